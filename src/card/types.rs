@@ -1,0 +1,440 @@
+//! The shapes of a deck: what a card, a family and a deck say, each value with its place.
+
+use crate::finding::Place;
+use crate::quantity::{Interval, Quantity, Toleranced};
+use std::collections::BTreeMap;
+
+/// A value and where it was written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Placed<T> {
+    /// The value.
+    pub value: T,
+    /// Where it stands.
+    pub place: Place,
+}
+
+/// A folder of cards, as loaded.
+#[derive(Clone, Debug)]
+pub struct Deck {
+    /// Name of the shop or school, for every page's head.
+    pub title: String,
+    /// One paragraph for the front page.
+    pub says: String,
+    /// Systems in the order pages list them: id to title. A card's `system` must be one of these
+    /// when the deck lists any.
+    pub systems: Vec<(String, String)>,
+    /// The meter the bands are computed for.
+    pub meter: MeterSpec,
+    /// Battery voltage of the vehicles.
+    pub battery: Toleranced,
+    /// Cards, sorted by id.
+    pub cards: Vec<Card>,
+    /// Families by name: those shipped and the deck's own (a deck's own wins).
+    pub families: BTreeMap<String, Family>,
+}
+
+/// A meter's accuracy: ± (`of_reading` + `counts` of the last digit) on a display of `display` counts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MeterSpec {
+    /// Part of the reading (0.005 is 0.5 %).
+    pub of_reading: f64,
+    /// Counts of the last digit.
+    pub counts: f64,
+    /// Largest display, 6000 for a 3 5/6 digit meter.
+    pub display: f64,
+}
+
+/// One circuit at one connector.
+#[derive(Clone, Debug)]
+pub struct Card {
+    /// File name without its ending; names the page.
+    pub id: String,
+    /// Deck-relative path.
+    pub file: String,
+    /// Title.
+    pub title: Placed<String>,
+    /// Name of its family; empty when `circuit` is given instead.
+    pub family: Placed<String>,
+    /// A circuit of its own: takes the place of a family (same shape as a family file).
+    pub circuit: Option<Box<Family>>,
+    /// System id.
+    pub system: Option<Placed<String>>,
+    /// Trouble codes, upper case.
+    pub codes: Vec<Placed<String>>,
+    /// Vehicles or machines it fits.
+    pub fits: Vec<Placed<String>>,
+    /// Other names people use.
+    pub also_called: Vec<Placed<String>>,
+    /// Pins in the order written.
+    pub pins: Vec<Pin>,
+    /// Signal points in the order written.
+    pub signal: Vec<SignalPoint>,
+    /// Values given for the family's parameters.
+    pub parameters: BTreeMap<String, Placed<ParameterValue>>,
+    /// Resistance of the part against temperature.
+    pub curve: Option<Placed<Curve>>,
+    /// What a scan tool shows for this sensor.
+    pub scan: Vec<ScanValue>,
+    /// Test order, by test id; empty means the family's.
+    pub order: Vec<Placed<String>>,
+    /// Tests of its own, added to the family's (same id replaces).
+    pub tests: Vec<TestSpec>,
+    /// The connector's face.
+    pub connector: Connector,
+    /// Wires by role: length and size where known.
+    pub wires: Vec<WireSpec>,
+    /// Where its values come from.
+    pub sources: Vec<SourceNote>,
+    /// Caution ids or own text.
+    pub cautions: Vec<Placed<String>>,
+    /// Notes in Markdown.
+    pub notes: String,
+}
+
+/// One pin of the connector.
+#[derive(Clone, Debug)]
+pub struct Pin {
+    /// As printed on the connector: `1`, `A`.
+    pub label: Placed<String>,
+    /// What it does: reference, signal, ground...
+    pub role: Placed<String>,
+    /// IEC 60757 letters, or empty.
+    pub wire: Option<Placed<String>>,
+}
+
+/// A point of the signal: where it is, what it reads.
+#[derive(Clone, Debug)]
+pub struct SignalPoint {
+    /// The author's words: `valve closed`, `20 C`.
+    pub at: Placed<String>,
+    /// The same as a quantity where it is one.
+    pub at_quantity: Option<Quantity>,
+    /// The band the card states, in volts; none where the circuit's own answer is wanted.
+    pub reads: Option<Placed<Interval>>,
+}
+
+/// What a card gives for a parameter.
+#[derive(Clone, Debug, PartialEq)]
+pub enum ParameterValue {
+    /// A value with tolerance, in the parameter's dimension.
+    Value(Toleranced),
+    /// One of the parameter's choices.
+    Choice(String),
+    /// An interval (input limits).
+    Limits(Interval),
+}
+
+/// Resistance of a part against temperature.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Curve {
+    /// B value: resistance at 25 C in ohm, B in kelvin.
+    Beta { r25: Toleranced, beta: Toleranced },
+    /// Steinhart-Hart coefficients, with a tolerance on resistance as a ratio.
+    SteinhartHart { a: f64, b: f64, c: f64, within: f64 },
+    /// Platinum after IEC 60751: resistance at 0 C in ohm.
+    Platinum { r0: Toleranced },
+}
+
+/// A value that a scan tool shows.
+#[derive(Clone, Debug)]
+pub struct ScanValue {
+    /// As shown on the tool.
+    pub name: Placed<String>,
+    /// How it follows the pin.
+    pub kind: ScanKind,
+    /// A remark.
+    pub says: Option<String>,
+}
+
+/// How a scan value follows the pin.
+#[derive(Clone, Debug, PartialEq)]
+pub enum ScanKind {
+    /// Follows the pin.
+    Raw,
+    /// Computed or substituted: outside `valid` volts it shows `substitute` (words) or stays put.
+    Derived {
+        valid: Option<Interval>,
+        substitute: Option<String>,
+    },
+}
+
+/// The connector's face.
+#[derive(Clone, Debug, Default)]
+pub struct Connector {
+    /// Round or rectangular.
+    pub shape: Shape,
+    /// Pin labels row by row as seen; empty means one row in pin order.
+    pub rows: Vec<Vec<String>>,
+    /// Side on which the key or latch sits.
+    pub keying: Option<Side>,
+    /// Which side is drawn.
+    pub view: View,
+}
+
+/// Outline of a connector.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Shape {
+    /// Pins in straight rows.
+    #[default]
+    Rectangular,
+    /// Pins on a circle.
+    Round,
+}
+
+/// A side of the connector as drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Up.
+    Top,
+    /// Down.
+    Bottom,
+    /// Left.
+    Left,
+    /// Right.
+    Right,
+}
+
+/// From where a connector is seen.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum View {
+    /// Harness connector, looking into its mating face.
+    #[default]
+    HarnessMatingFace,
+    /// Harness connector, from the wire side (as back-probed).
+    HarnessWireSide,
+    /// The part's own pins.
+    PartFace,
+}
+
+/// Length and size of a wire.
+#[derive(Clone, Debug)]
+pub struct WireSpec {
+    /// Which pin's wire.
+    pub role: Placed<String>,
+    /// Metres.
+    pub length: Option<f64>,
+    /// Square metres of copper.
+    pub area: Option<f64>,
+}
+
+/// Where values come from, in the card author's words.
+#[derive(Clone, Debug)]
+pub struct SourceNote {
+    /// Kind of source.
+    pub kind: SourceKind,
+    /// Title, page, date.
+    pub says: Placed<String>,
+    /// What it covers: `pins`, `signal`, a parameter name; empty means all typed values.
+    pub covers: Vec<Placed<String>>,
+}
+
+/// Kind of source, as the reader is told it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum SourceKind {
+    /// A book, standard or service information.
+    Published,
+    /// Measured in this shop.
+    MeasuredHere,
+    /// Common practice of the trade.
+    CommonPractice,
+}
+
+/// A kind of circuit: data, not code.
+#[derive(Clone, Debug)]
+pub struct Family {
+    /// Its name in cards.
+    pub name: String,
+    /// Where it was written (`families/x.yaml`; shipped ones as `shipped/x.yaml`).
+    pub file: String,
+    /// Title.
+    pub title: String,
+    /// One sentence.
+    pub says: String,
+    /// What the model leaves out, one sentence, or empty.
+    pub limits: String,
+    /// Pin roles it needs.
+    pub roles: Vec<String>,
+    /// Parameters in the order written.
+    pub parameters: Vec<ParameterSpec>,
+    /// States of the part that do not come from signal points (a switch: open, closed).
+    pub states: Vec<StateSpec>,
+    /// Elements in the module.
+    pub module: Vec<ElementSpec>,
+    /// Elements in the part.
+    pub part: Vec<ElementSpec>,
+    /// Tests by id, in the order written.
+    pub tests: Vec<TestSpec>,
+    /// Default order.
+    pub order: Vec<Placed<String>>,
+    /// Caution ids.
+    pub cautions: Vec<String>,
+    /// Codes usual for it.
+    pub codes: Vec<String>,
+    /// Default signal points where a card gives none.
+    pub signal: Vec<SignalPoint>,
+    /// Default resistance curve where a card gives neither curve nor signal points.
+    pub curve: Option<Curve>,
+}
+
+/// A parameter of a family.
+#[derive(Clone, Debug)]
+pub struct ParameterSpec {
+    /// Name, used as `$name` in elements.
+    pub name: Placed<String>,
+    /// What it is, for the reader.
+    pub says: String,
+    /// What it takes.
+    pub kind: ParameterKind,
+}
+
+/// What a parameter takes.
+#[derive(Clone, Debug)]
+pub enum ParameterKind {
+    /// A value with tolerance.
+    Value {
+        dimension: crate::quantity::Dimension,
+        default: Toleranced,
+    },
+    /// One of several words; `unknown` where the default is not known.
+    Choice {
+        choices: Vec<String>,
+        default: String,
+    },
+    /// An interval, such as the input limits.
+    Limits {
+        dimension: crate::quantity::Dimension,
+        default: Interval,
+    },
+    /// Worked out from the signal points by solving the circuit backwards, between these bounds.
+    FollowsSignal {
+        dimension: crate::quantity::Dimension,
+        between: Interval,
+    },
+}
+
+/// A state of the part: which switches are closed.
+#[derive(Clone, Debug)]
+pub struct StateSpec {
+    /// For the reader: `magnet near`.
+    pub name: Placed<String>,
+    /// Names of switches closed in it.
+    pub closes: Vec<Placed<String>>,
+}
+
+/// An element as written: a kind word with its main value, then named fields.
+/// Example: `{regulator: vref, feeds: reference, volts: $reference, series: 0.5 ohm ± 50 %, limit: 100 mA}`.
+#[derive(Clone, Debug)]
+pub struct ElementSpec {
+    /// `regulator`, `resistor`, ... (the kinds are the table `ELEMENT_KINDS`).
+    pub kind: Placed<String>,
+    /// The value of the kind word.
+    pub main: Placed<Term>,
+    /// The other fields by name.
+    pub fields: BTreeMap<String, Placed<Term>>,
+}
+
+/// A field's value in an element.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Term {
+    /// `$name`.
+    Parameter(String),
+    /// A quantity with tolerance.
+    Value(Toleranced, crate::quantity::Dimension),
+    /// A plain word: a node, a role, an element's name.
+    Word(String),
+    /// A list of words.
+    Words(Vec<String>),
+    /// A choice by a parameter: `{up: vref, down: ground}` with `by: pull`.
+    Choice(BTreeMap<String, String>),
+}
+
+/// One hook-up and one observation.
+#[derive(Clone, Debug)]
+pub struct TestSpec {
+    /// Its id.
+    pub id: Placed<String>,
+    /// Title.
+    pub title: String,
+    /// Connector state.
+    pub plug: Plug,
+    /// Key state.
+    pub key: Key,
+    /// Jumpers and loads placed.
+    pub links: Vec<LinkSpec>,
+    /// What is read.
+    pub observes: ObserveSpec,
+    /// In which states of the part.
+    pub at: AtSpec,
+    /// Only after another test read so: `supply is low`.
+    pub when: Option<Placed<String>>,
+    /// Why it is done, one sentence, or empty.
+    pub why: String,
+    /// Minutes it takes.
+    pub minutes: f64,
+    /// Caution ids for this test alone.
+    pub cautions: Vec<String>,
+}
+
+/// Connector state.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Plug {
+    /// Unplugged from the part.
+    Unplugged,
+    /// Plugged in, read by scan tool only.
+    Plugged,
+    /// Plugged in, probed from the wire side.
+    BackProbed,
+}
+
+/// Key state.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Key {
+    /// Off, module asleep.
+    Off,
+    /// On, engine off.
+    On,
+}
+
+/// A jumper (`through` none) or a load between two points.
+#[derive(Clone, Debug)]
+pub struct LinkSpec {
+    /// One end.
+    pub from: Placed<String>,
+    /// Other end; `other rail` lets the engine choose.
+    pub to: Placed<String>,
+    /// Resistance of the load.
+    pub through: Option<Toleranced>,
+}
+
+/// What is read, between which points (red, black).
+#[derive(Clone, Debug)]
+pub enum ObserveSpec {
+    /// Volts DC.
+    Volts {
+        red: Placed<String>,
+        black: Placed<String>,
+    },
+    /// Ohms.
+    Ohms {
+        red: Placed<String>,
+        black: Placed<String>,
+    },
+    /// The scan value of the input on this role.
+    Scan { input: Placed<String> },
+    /// Amperes from red to black, meter in place of the broken connection.
+    Amps {
+        red: Placed<String>,
+        black: Placed<String>,
+    },
+}
+
+/// In which states of the part a test is done.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum AtSpec {
+    /// The state does not matter (or the part is unplugged).
+    Any,
+    /// At each signal point or state.
+    Each,
+    /// At one named point or state.
+    Named(String),
+}

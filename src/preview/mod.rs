@@ -1,0 +1,1 @@
+//! The preview: a loopback server that publishes again when the deck changes.

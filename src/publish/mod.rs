@@ -1,0 +1,1 @@
+//! Publishing: sheets to pages, drawings and files; computed in memory, swapped in whole.

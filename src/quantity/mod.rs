@@ -1,0 +1,24 @@
+//! Values with a dimension, in base units: read as people write them, written with sensible digits.
+//!
+//! In: text a person typed. Out: numbers in base units. Never: files, cards, circuits.
+//! Base units are SI, except temperature (degree Celsius) and ratio (1 = 100 %).
+
+mod dimension;
+pub mod maths;
+mod read;
+mod toleranced;
+mod write;
+
+pub use dimension::{Dimension, Unit};
+pub use read::{Misread, read_interval, read_quantity, read_toleranced};
+pub use toleranced::{Interval, Toleranced};
+pub use write::{write_interval, write_quantity, write_toleranced};
+
+/// A number in the base unit of its dimension.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Quantity {
+    /// The number in the base unit; always finite.
+    pub number: f64,
+    /// What is measured.
+    pub dimension: Dimension,
+}

@@ -1,0 +1,8 @@
+//! The sheet: all that is computed for one card. Card -> network -> expectations.
+//!
+//! In: a [`crate::card::Deck`] and one of its cards. Out: a [`Sheet`] and the findings that physics gives.
+//! Pages, index, phone and terminal show sheets; they never solve.
+
+mod types;
+
+pub use types::*;
