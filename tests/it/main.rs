@@ -1,1 +1,4 @@
-//! x
+//! The one test binary: each module asks the program a kind of question from the outside.
+#![allow(clippy::unwrap_used, missing_docs)]
+
+mod output;
