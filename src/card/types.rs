@@ -31,6 +31,19 @@ pub struct Deck {
     pub cards: Vec<Card>,
     /// Families by name: those shipped and the deck's own (a deck's own wins).
     pub families: BTreeMap<String, Family>,
+    /// The table of cautions by id (`content/cautions.yaml`, shipped).
+    pub cautions: BTreeMap<String, CautionSpec>,
+}
+
+/// A caution of the shipped table.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CautionSpec {
+    /// A few words.
+    pub title: String,
+    /// One or two sentences.
+    pub says: String,
+    /// True where it can hurt a person (`hurts: person`), false for the circuit.
+    pub can_hurt: bool,
 }
 
 /// A meter's accuracy: ± (`of_reading` + `counts` of the last digit) on a display of `display` counts.
