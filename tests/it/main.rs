@@ -2,3 +2,4 @@
 #![allow(clippy::unwrap_used, missing_docs)]
 
 mod output;
+mod quantity;
