@@ -1,1 +1,38 @@
-//! Reasoning: outcomes, suspects, verdict, plan, audit, reach. Knows circuits and quantities, no card, file or language.
+//! Reasoning: what readings mean, which faults are left, what to test next, what an order can tell apart.
+//!
+//! In: a circuit's [`Signatures`] (the bands every fault gives at every probe) and the readings taken.
+//! Out: data: [`Outcome`], [`Suspects`], [`Verdict`], [`Next`], [`Audit`], reach. Texts (names, repairs,
+//! test titles) come in as strings and go out as they came. Never: cards, files, sentences for a reader.
+//!
+//! Elimination is hard and by bands only; priors only rank. Nothing here draws random numbers.
+
+mod audit;
+mod better;
+mod cells;
+mod class;
+mod conflict;
+mod evidence;
+mod outcome;
+mod plan;
+mod probe;
+mod separate;
+mod set;
+mod signature;
+mod span;
+mod suspects;
+mod tell;
+mod verdict;
+
+pub use audit::{Audit, Group, Missing, Pairs, Unseen, audit};
+pub use better::{Step, better_order};
+pub use cells::Reads;
+pub use conflict::{Conflict, WayOut};
+pub use evidence::{Observation, Observed};
+pub use outcome::{Cell, FaultSeen, Meaning, Outcome, SHORT, Worth, outcome};
+pub use plan::{Branch, Next, next_probe, rank_probes};
+pub use probe::{Condition, Probe, ProbeKind, Technique, When};
+pub use separate::Seen;
+pub use signature::{Change, Row, Signatures};
+pub use span::FLOATING_SHOWS;
+pub use suspects::{RuledOut, Suspect, Suspects, suspects};
+pub use verdict::{Aside, Establishes, Open, Proven, SetAside, Verdict, verdict};

@@ -1,0 +1,86 @@
+//! Evidence: what was read, and whether a circuit could have given it.
+//!
+//! In: an observation at a probe. Out: the rows it leaves. Elimination is by bands only and hard;
+//! what cannot be held against a row leaves it standing.
+
+use super::set::Set;
+use super::signature::Signatures;
+use super::span;
+
+/// One thing read at one probe.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Observation {
+    /// Which probe.
+    pub probe: usize,
+    /// What was read.
+    pub reading: Observed,
+}
+
+/// What was read.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Observed {
+    /// A number in the probe's base unit, known to ± `within` (half of the last digit typed).
+    Value {
+        /// The number.
+        number: f64,
+        /// Half of the last digit typed, or 0.
+        within: f64,
+    },
+    /// The ohmmeter's overload sign.
+    NoPath,
+    /// The value did not move when the jumper was placed.
+    NoChange,
+    /// The test could not be done.
+    CannotMeasure,
+}
+
+impl Observed {
+    /// A number taken as it is.
+    pub fn value(number: f64) -> Self {
+        Self::Value {
+            number,
+            within: 0.0,
+        }
+    }
+}
+
+impl Signatures {
+    /// Whether this row could have given this observation. True wherever nothing speaks against it:
+    /// an unknown probe, a number that is none, a derived value that need not follow the pin.
+    pub fn fits(&self, row: usize, observation: &Observation) -> bool {
+        let Some(band) = self.telling(row, observation.probe) else {
+            return true;
+        };
+        match observation.reading {
+            Observed::Value { number, within } => {
+                !number.is_finite() || span::admits(band, number, within.max(0.0))
+            }
+            Observed::NoPath => band.no_path,
+            Observed::NoChange => self
+                .telling_before(row, observation.probe)
+                .is_none_or(|before| !span::disjoint(before, band)),
+            Observed::CannotMeasure => true,
+        }
+    }
+
+    /// Rows that one observation leaves.
+    pub(crate) fn left_by(&self, observation: &Observation) -> Set {
+        let mut left = Set::empty(self.rows.len());
+        for row in 0..self.rows.len() {
+            if self.fits(row, observation) {
+                left.insert(row);
+            }
+        }
+        left
+    }
+
+    /// Rows that all observations leave, and for each observation those it leaves alone.
+    pub(crate) fn left_by_all(&self, observations: &[Observation]) -> (Set, Vec<Set>) {
+        let each: Vec<Set> = observations.iter().map(|one| self.left_by(one)).collect();
+        let mut left = Set::full(self.rows.len());
+        for set in &each {
+            left.keep(set);
+        }
+        (left, each)
+    }
+}

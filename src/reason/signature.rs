@@ -1,0 +1,148 @@
+//! Fault signatures: the band every fault gives at every probe.
+//!
+//! In: rows as computed from a circuit. Out: [`Signatures`], what all other reasoning reads.
+//! A continuous fault is several rows, one a segment of its resistance; a circuit with an unknown
+//! choice (which way the open input is pulled) is several variants side by side.
+
+use super::probe::{Probe, ProbeKind};
+use super::span;
+use crate::circuit::{Band, Site};
+use crate::quantity::Interval;
+
+/// The bands of the healthy circuit and of every fault at every probe.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Signatures {
+    /// What can be read.
+    pub probes: Vec<Probe>,
+    /// Healthy and faulty circuits.
+    pub rows: Vec<Row>,
+}
+
+/// One circuit, healthy or with one fault (or one segment of its resistance).
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// Number of the fault, none for the healthy circuit. Segments of one fault share it.
+    pub fault: Option<usize>,
+    /// What is wrong, in the words that came in; empty for healthy.
+    pub name: String,
+    /// What to do about it; faults with one repair are one line to the reader.
+    pub repair: String,
+    /// What it concerns: `signal wire`, `module input`; proofs are given by subject.
+    pub subject: String,
+    /// Where it sits; none for healthy.
+    pub site: Option<Site>,
+    /// How often it is the cause, against the others; ranks, never eliminates.
+    pub prior: f64,
+    /// The segment of series resistance, ohm.
+    pub resistance: Option<Interval>,
+    /// Which variant of the circuit, 0 where there is only one.
+    pub variant: usize,
+    /// What each probe reads, meter and tolerances included.
+    pub bands: Vec<Band>,
+    /// What each probe reads with its jumper or load lifted; none where it has none or is no scan value.
+    pub before: Vec<Option<Band>>,
+}
+
+impl Signatures {
+    /// Puts variants of one circuit side by side (an unknown pull direction: both ways worked out).
+    /// Probes are those of the first; a variant with another number of probes is left out.
+    pub fn joined(variants: Vec<Self>) -> Self {
+        let probes = variants
+            .first()
+            .map(|one| one.probes.clone())
+            .unwrap_or_default();
+        let mut rows = Vec::new();
+        let count: f64 = variants.iter().map(|_| 1.0).sum();
+        for (variant, one) in variants.into_iter().enumerate() {
+            if one.probes.len() != probes.len() {
+                continue;
+            }
+            rows.extend(one.rows.into_iter().map(|row| Row {
+                variant,
+                prior: row.prior / count,
+                ..row
+            }));
+        }
+        Self { probes, rows }
+    }
+
+    /// Everything a healthy circuit can read at a probe.
+    pub fn healthy(&self, probe: usize) -> Band {
+        span::union(
+            self.rows
+                .iter()
+                .filter(|row| row.fault.is_none())
+                .filter_map(|row| row.bands.get(probe)),
+        )
+    }
+
+    /// Whether a row is the lowest segment of its fault's resistance: too small for any test to see
+    /// wherever it looks healthy.
+    pub fn is_faint(&self, row: &Row) -> bool {
+        let Some(own) = row.resistance else {
+            return false;
+        };
+        self.rows
+            .iter()
+            .filter(|other| other.fault == row.fault && other.variant == row.variant)
+            .filter_map(|other| other.resistance)
+            .all(|other| own.low <= other.low)
+    }
+
+    /// The band that a reading at this probe can be held against: none where a derived value may show
+    /// anything because the pin is, or may be, outside the range in which it follows.
+    pub(crate) fn telling(&self, row: usize, probe: usize) -> Option<&Band> {
+        let band = self.rows.get(row)?.bands.get(probe)?;
+        follows(self.probes.get(probe)?.kind, band).then_some(band)
+    }
+
+    /// As [`Self::telling`], for the reading before the jumper was placed.
+    pub(crate) fn telling_before(&self, row: usize, probe: usize) -> Option<&Band> {
+        let band = self.rows.get(row)?.before.get(probe)?.as_ref()?;
+        follows(self.probes.get(probe)?.kind, band).then_some(band)
+    }
+
+    /// Whether a healthy circuit's reading must change when the probe's jumper is placed: yes, no, or
+    /// it depends on the variant (where the open input rests). None for a probe without a jumper.
+    pub fn expects_change(&self, probe: usize) -> Option<Change> {
+        let changes: Vec<bool> = self
+            .rows
+            .iter()
+            .filter(|row| row.fault.is_none())
+            .filter_map(|row| Some((row.before.get(probe)?.as_ref()?, row.bands.get(probe)?)))
+            .map(|(before, after)| span::disjoint(before, after))
+            .collect();
+        match (changes.contains(&true), changes.contains(&false)) {
+            (true, true) => Some(Change::Depends),
+            (true, false) => Some(Change::Expected),
+            (false, true) => Some(Change::NotExpected),
+            (false, false) => None,
+        }
+    }
+}
+
+/// Whether a jumper must move the reading of a healthy circuit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// It must: no change names a fault.
+    Expected,
+    /// The open input rests there already: the test proves nothing.
+    NotExpected,
+    /// That depends on where the open input rests, which is not known.
+    Depends,
+}
+
+fn follows(kind: ProbeKind, band: &Band) -> bool {
+    match kind {
+        ProbeKind::Meter | ProbeKind::Raw => true,
+        ProbeKind::Derived { valid: None } => false,
+        ProbeKind::Derived { valid: Some(valid) } => {
+            !band.floating
+                && !band.no_path
+                && band
+                    .intervals
+                    .iter()
+                    .all(|span| valid.low <= span.low && span.high <= valid.high)
+        }
+    }
+}

@@ -1,0 +1,174 @@
+//! Telling: for every probe, which pairs of rows it separates; worked out once, then looked up.
+//!
+//! In: signatures. Out: always, depends, never for a pair at a probe or over several probes. Rows that
+//! read alike at a probe share one entry. A test that is only done after another separates a pair always
+//! only where the other always calls for it.
+
+use super::probe::{Condition, When};
+use super::separate::Seen;
+use super::signature::Signatures;
+use super::span;
+use crate::circuit::Band;
+
+/// Separation of all pairs of rows by probe.
+pub(crate) struct Telling {
+    probes: Vec<Table>,
+    rows: usize,
+}
+
+/// One probe: the kind of band of each row, and how two kinds are separated.
+struct Table {
+    kind_of: Vec<usize>,
+    apart: Vec<Vec<Seen>>,
+    called_for: Vec<Seen>,
+}
+
+impl Telling {
+    /// Works out every probe.
+    pub(crate) fn of(signatures: &Signatures) -> Self {
+        Self {
+            probes: (0..signatures.probes.len())
+                .map(|probe| Table::of(signatures, probe))
+                .collect(),
+            rows: signatures.rows.len(),
+        }
+    }
+
+    /// Whether a probe separates two rows.
+    pub(crate) fn apart(&self, a: usize, b: usize, probe: usize) -> Seen {
+        let table = &self.probes[probe];
+        let seen = table.apart[table.kind_of[a]][table.kind_of[b]];
+        match (table.called_for[a], table.called_for[b]) {
+            (Seen::Always, Seen::Always) => seen,
+            (Seen::Never, Seen::Never) => Seen::Never,
+            _ => seen.max(Seen::Depends),
+        }
+    }
+
+    /// Whether several probes together separate each pair; entry `[a][b]` for `b < a`.
+    pub(crate) fn joint(&self, probes: &[usize]) -> Vec<Vec<Seen>> {
+        (0..self.rows)
+            .map(|a| {
+                (0..a)
+                    .map(|b| Seen::best(probes.iter().map(|probe| self.apart(a, b, *probe))))
+                    .collect()
+            })
+            .collect()
+    }
+}
+
+impl Table {
+    fn of(signatures: &Signatures, probe: usize) -> Self {
+        let mut kinds: Vec<Option<&Band>> = Vec::new();
+        let kind_of = (0..signatures.rows.len())
+            .map(|row| {
+                let band = signatures.telling(row, probe);
+                let same = |other: &Option<&Band>| match (*other, band) {
+                    (Some(other), Some(band)) => same_readings(other, band),
+                    (None, None) => true,
+                    _ => false,
+                };
+                kinds.iter().position(same).unwrap_or_else(|| {
+                    kinds.push(band);
+                    kinds.len() - 1
+                })
+            })
+            .collect();
+        let apart = kinds
+            .iter()
+            .map(|a| kinds.iter().map(|b| apart(*a, *b)).collect())
+            .collect();
+        Self {
+            kind_of,
+            apart,
+            called_for: called_for(signatures, probe),
+        }
+    }
+}
+
+fn same_readings(a: &Band, b: &Band) -> bool {
+    a.floating == b.floating && a.no_path == b.no_path && a.intervals == b.intervals
+}
+
+/// A reading that may be anything tells nothing from nothing.
+fn apart(a: Option<&Band>, b: Option<&Band>) -> Seen {
+    match (a, b) {
+        (Some(a), Some(b)) => Seen::apart(a, b),
+        _ => Seen::Never,
+    }
+}
+
+/// For each row whether the probe's condition calls for it.
+fn called_for(signatures: &Signatures, probe: usize) -> Vec<Seen> {
+    let rows = 0..signatures.rows.len();
+    match &signatures.probes[probe].when {
+        None => rows.map(|_| Seen::Always).collect(),
+        Some(when) => {
+            let named: Vec<(usize, Band)> = (0..signatures.probes.len())
+                .filter(|other| signatures.probes[*other].test == when.test)
+                .map(|other| (other, signatures.healthy(other)))
+                .collect();
+            rows.map(|row| calls(signatures, row, &named, when))
+                .collect()
+        }
+    }
+}
+
+fn calls(signatures: &Signatures, row: usize, named: &[(usize, Band)], when: &When) -> Seen {
+    Seen::best(
+        named
+            .iter()
+            .map(|(probe, healthy)| match signatures.telling(row, *probe) {
+                Some(band) => meets(band, healthy, when.is),
+                None => Seen::Depends,
+            }),
+    )
+}
+
+/// Whether a band's readings lie so against the healthy one.
+fn meets(band: &Band, healthy: &Band, condition: Condition) -> Seen {
+    let off = if span::disjoint(band, healthy) {
+        Seen::Always
+    } else if span::covered(band, healthy) >= 1.0 {
+        Seen::Never
+    } else {
+        Seen::Depends
+    };
+    match condition {
+        Condition::Off => off,
+        Condition::Good => match off {
+            Seen::Always => Seen::Never,
+            Seen::Never => Seen::Always,
+            Seen::Depends => Seen::Depends,
+        },
+        Condition::Low => beyond(band, healthy, off, |own, edge| own < edge.0),
+        Condition::High => beyond(band, healthy, off, |own, edge| own > edge.1),
+    }
+}
+
+/// Of a band that is off, how much lies on the side asked for. A floating lead reads low of anything positive.
+fn beyond(band: &Band, healthy: &Band, off: Seen, side: fn(f64, (f64, f64)) -> bool) -> Seen {
+    let (Some(first), Some(last)) = (healthy.intervals.first(), healthy.intervals.last()) else {
+        return off;
+    };
+    let edge = (first.low, last.high);
+    let mut ends: Vec<f64> = band
+        .intervals
+        .iter()
+        .flat_map(|own| [own.low, own.high])
+        .collect();
+    if band.floating {
+        ends.extend([span::FLOATING_SHOWS.low, span::FLOATING_SHOWS.high]);
+    }
+    if band.no_path {
+        ends.push(f64::INFINITY);
+    }
+    let on_side = ends.iter().filter(|end| side(**end, edge)).count();
+    if on_side == 0 {
+        Seen::Never
+    } else if on_side == ends.len() {
+        Seen::Always
+    } else {
+        Seen::Depends
+    }
+}

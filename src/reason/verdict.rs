@@ -1,0 +1,393 @@
+//! The verdict: what the readings so far establish, what they rest on, what they cannot rule out.
+//!
+//! In: signatures and observations. Out: a claim no stronger than the rows left allow. A repair is
+//! established only when the healthy circuit is out and every fault left shares it; a thing is proven good
+//! only when every fault of it is out, but for series resistance too small to show, which is named.
+
+use super::class::{Classes, HEALTHY};
+use super::evidence::{Observation, Observed};
+use super::outcome::{Worth, worth};
+use super::probe::ProbeKind;
+use super::separate::Seen;
+use super::set::Set;
+use super::signature::Signatures;
+use crate::circuit::Site;
+
+/// What the readings so far say.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Verdict {
+    /// The claim.
+    pub establishes: Establishes,
+    /// What is proven good, in the order of the signatures.
+    pub proven: Vec<Proven>,
+    /// Observations the claim needs, ascending: without any of them more would be possible.
+    pub rests_on: Vec<usize>,
+    /// Observations it does not rest on, and why.
+    pub set_aside: Vec<SetAside>,
+    /// What stays possible all the same.
+    pub cannot_rule_out: Vec<Open>,
+}
+
+/// The claim of a verdict.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Establishes {
+    /// Nothing: no reading yet has ruled anything out.
+    NothingYet,
+    /// No single fault fits, and no healthy circuit: see the conflict of the suspects.
+    NothingFits,
+    /// Every reading is what a healthy circuit gives. Faults that would read the same are left.
+    HealthySoFar {
+        /// Repairs left, but for series resistance too small to show.
+        left: Vec<String>,
+        /// Where they sit.
+        sites: Vec<Site>,
+    },
+    /// There is a fault, and this repair mends it.
+    Repair {
+        /// The repair.
+        repair: String,
+        /// Where.
+        sites: Vec<Site>,
+    },
+    /// There is a fault; all that is left sits in one place.
+    Place {
+        /// The place.
+        site: Site,
+        /// Repairs left.
+        repairs: Vec<String>,
+    },
+    /// There is a fault; no reading that remains tells these apart: one group.
+    NotSeparable {
+        /// Repairs of the group.
+        repairs: Vec<String>,
+        /// Where they sit.
+        sites: Vec<Site>,
+    },
+    /// There is a fault; further tests can tell these apart.
+    Several {
+        /// Repairs left.
+        repairs: Vec<String>,
+        /// Where they sit.
+        sites: Vec<Site>,
+    },
+}
+
+/// Something proven good.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Proven {
+    /// What: `signal wire`.
+    pub subject: String,
+    /// Where it sits.
+    pub site: Option<Site>,
+    /// But for a series resistance of up to this, ohm.
+    pub but_below: Option<f64>,
+}
+
+/// An observation the verdict does not rest on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SetAside {
+    /// Which.
+    pub observation: usize,
+    /// Why.
+    pub why: Aside,
+}
+
+/// Why an observation is set aside.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Aside {
+    /// Derived: it need not follow the pin, so neither its value nor its standing still proves anything.
+    Derived {
+        /// A probe with the same hook-up whose value is raw, or that forces a value inside the range it follows.
+        instead: Option<usize>,
+    },
+    /// The jumper goes to where the open input rests: no change was to be expected.
+    NoChangeExpected,
+    /// Where the open input rests is not known, so the reading fits either way.
+    DependsOnRest,
+    /// It could not be done.
+    NotMeasured,
+    /// It says nothing the others do not say.
+    NothingNew,
+}
+
+/// What a verdict cannot rule out.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Open {
+    /// A fault that comes and goes and was away while measuring.
+    Intermittent,
+    /// Contacts of these roles, which show only plugged in.
+    MatedContacts {
+        /// Their roles.
+        roles: Vec<String>,
+    },
+    /// A series resistance too small for the readings taken to show.
+    SeriesBelow {
+        /// In what.
+        subject: String,
+        /// Where it sits.
+        site: Option<Site>,
+        /// Up to this, ohm.
+        ohms: f64,
+    },
+    /// A second fault beside the first: all reasoning is for one.
+    SecondFault,
+}
+
+/// What the observations establish.
+pub fn verdict(signatures: &Signatures, observations: &[Observation]) -> Verdict {
+    let classes = Classes::of(signatures);
+    let (left, each) = signatures.left_by_all(observations);
+    let rests_on = needed(signatures, observations, &each, &left);
+    let establishes = claim(signatures, &classes, observations, &left);
+    let fits = !left.is_empty();
+    Verdict {
+        proven: if fits {
+            proven(signatures, &left)
+        } else {
+            Vec::new()
+        },
+        cannot_rule_out: open(signatures, &left, &establishes),
+        set_aside: set_aside(signatures, observations, &each, &rests_on),
+        rests_on,
+        establishes,
+    }
+}
+
+fn claim(
+    signatures: &Signatures,
+    classes: &Classes,
+    observations: &[Observation],
+    left: &Set,
+) -> Establishes {
+    let standing = classes.set_of(left.iter());
+    if *left == Set::full(signatures.rows.len()) {
+        return Establishes::NothingYet;
+    }
+    if left.is_empty() {
+        return Establishes::NothingFits;
+    }
+    if standing.contains(HEALTHY) {
+        let plain = || {
+            left.iter()
+                .filter(|row| !signatures.is_faint(&signatures.rows[*row]))
+        };
+        return Establishes::HealthySoFar {
+            left: classes.repairs(&classes.set_of(plain())),
+            sites: sites(signatures, plain()),
+        };
+    }
+    let mut repairs = classes.repairs(&standing);
+    let mut sites = sites(signatures, left.iter());
+    match (repairs.len(), sites.len()) {
+        (1, _) => Establishes::Repair {
+            repair: repairs.remove(0),
+            sites,
+        },
+        (_, 1) => Establishes::Place {
+            site: sites.remove(0),
+            repairs,
+        },
+        _ if separable(signatures, classes, observations, left) => {
+            Establishes::Several { repairs, sites }
+        }
+        _ => Establishes::NotSeparable { repairs, sites },
+    }
+}
+
+fn sites(signatures: &Signatures, rows: impl Iterator<Item = usize>) -> Vec<Site> {
+    let mut sites: Vec<Site> = rows
+        .filter_map(|row| signatures.rows[row].site.clone())
+        .collect();
+    sites.sort();
+    sites.dedup();
+    sites
+}
+
+/// Whether a probe not read yet tells two of the repairs left apart, at least at times.
+fn separable(
+    signatures: &Signatures,
+    classes: &Classes,
+    observations: &[Observation],
+    left: &Set,
+) -> bool {
+    let rows: Vec<usize> = left.iter().collect();
+    (0..signatures.probes.len())
+        .filter(|probe| observations.iter().all(|one| one.probe != *probe))
+        .any(|probe| {
+            rows.iter().enumerate().any(|(place, a)| {
+                rows[place + 1..].iter().any(|b| {
+                    classes.of[*a] != classes.of[*b]
+                        && apart_at(signatures, *a, *b, probe) != Seen::Never
+                })
+            })
+        })
+}
+
+/// Whether a probe tells two rows apart; a reading that may be anything tells nothing.
+fn apart_at(signatures: &Signatures, a: usize, b: usize, probe: usize) -> Seen {
+    match (signatures.telling(a, probe), signatures.telling(b, probe)) {
+        (Some(a), Some(b)) => Seen::apart(a, b),
+        _ => Seen::Never,
+    }
+}
+
+/// Observations without which more rows would stand: dropped one by one, derived first, then the latest.
+fn needed(
+    signatures: &Signatures,
+    observations: &[Observation],
+    each: &[Set],
+    left: &Set,
+) -> Vec<usize> {
+    let mut kept: Vec<usize> = (0..observations.len()).collect();
+    let mut dropping = kept.clone();
+    dropping.sort_by_key(|place| {
+        let kind = signatures
+            .probes
+            .get(observations[*place].probe)
+            .map(|probe| probe.kind);
+        let derived = matches!(kind, Some(ProbeKind::Derived { .. }));
+        (!derived, std::cmp::Reverse(*place))
+    });
+    for place in dropping {
+        let mut without = Set::full(signatures.rows.len());
+        for other in kept.iter().filter(|other| **other != place) {
+            without.keep(&each[*other]);
+        }
+        if without == *left {
+            kept.retain(|other| *other != place);
+        }
+    }
+    kept
+}
+
+fn set_aside(
+    signatures: &Signatures,
+    observations: &[Observation],
+    each: &[Set],
+    rests_on: &[usize],
+) -> Vec<SetAside> {
+    let all = Set::full(signatures.rows.len());
+    (0..observations.len())
+        .filter(|place| !rests_on.contains(place))
+        .map(|observation| SetAside {
+            observation,
+            why: why_aside(
+                signatures,
+                &observations[observation],
+                each[observation] == all,
+            ),
+        })
+        .collect()
+}
+
+fn why_aside(signatures: &Signatures, observation: &Observation, rules_out_none: bool) -> Aside {
+    match (observation.reading, worth(signatures, observation.probe)) {
+        (Observed::CannotMeasure, _) => Aside::NotMeasured,
+        (_, Worth::Derived) => Aside::Derived {
+            instead: instead_of_derived(signatures, observation.probe),
+        },
+        (_, Worth::NoChangeExpected) => Aside::NoChangeExpected,
+        (_, Worth::DependsOnRest) if rules_out_none => Aside::DependsOnRest,
+        _ => Aside::NothingNew,
+    }
+}
+
+/// A raw value with the same jumper, else a probe of the same kind whose healthy reading is inside the range.
+fn instead_of_derived(signatures: &Signatures, probe: usize) -> Option<usize> {
+    let own = signatures.probes.get(probe)?;
+    let raw = signatures.probes.iter().position(|other| {
+        other.kind == ProbeKind::Raw
+            && other.hookup.observe == own.hookup.observe
+            && other.hookup.links == own.hookup.links
+            && other.hookup.mated == own.hookup.mated
+    });
+    raw.or_else(|| {
+        (0..signatures.probes.len()).find(|other| {
+            *other != probe
+                && signatures.probes[*other].kind == own.kind
+                && signatures.probes[*other].hookup.observe == own.hookup.observe
+                && !signatures.probes[*other].hookup.links.is_empty()
+                && (0..signatures.rows.len())
+                    .filter(|row| signatures.rows[*row].fault.is_none())
+                    .all(|row| signatures.telling(row, *other).is_some())
+        })
+    })
+}
+
+fn subjects(signatures: &Signatures) -> Vec<(&str, Option<&Site>)> {
+    let mut subjects: Vec<(&str, Option<&Site>)> = Vec::new();
+    for row in signatures.rows.iter().filter(|row| row.fault.is_some()) {
+        let own = (row.subject.as_str(), row.site.as_ref());
+        if !subjects.contains(&own) {
+            subjects.push(own);
+        }
+    }
+    subjects
+}
+
+fn proven(signatures: &Signatures, left: &Set) -> Vec<Proven> {
+    subjects(signatures)
+        .into_iter()
+        .filter_map(|(subject, site)| {
+            let (standing, out): (Vec<usize>, Vec<usize>) = (0..signatures.rows.len())
+                .filter(|row| {
+                    let row = &signatures.rows[*row];
+                    row.fault.is_some() && row.subject == subject && row.site.as_ref() == site
+                })
+                .partition(|row| left.contains(*row));
+            let faint = standing
+                .iter()
+                .all(|row| signatures.is_faint(&signatures.rows[*row]));
+            (faint && !out.is_empty()).then(|| Proven {
+                subject: subject.to_owned(),
+                site: site.cloned(),
+                but_below: highest(signatures, standing.iter().copied()),
+            })
+        })
+        .collect()
+}
+
+/// The highest series resistance among rows.
+fn highest(signatures: &Signatures, rows: impl Iterator<Item = usize>) -> Option<f64> {
+    rows.filter_map(|row| signatures.rows[row].resistance)
+        .map(|span| span.high)
+        .max_by(f64::total_cmp)
+}
+
+fn open(signatures: &Signatures, left: &Set, establishes: &Establishes) -> Vec<Open> {
+    let mut open = Vec::new();
+    match establishes {
+        Establishes::NothingYet | Establishes::NothingFits => return open,
+        Establishes::HealthySoFar { sites, .. } => {
+            open.push(Open::Intermittent);
+            let roles: Vec<String> = sites
+                .iter()
+                .filter_map(|site| match site {
+                    Site::Contact(role) => Some(role.clone()),
+                    _ => None,
+                })
+                .collect();
+            if !roles.is_empty() {
+                open.push(Open::MatedContacts { roles });
+            }
+        }
+        Establishes::Repair { .. }
+        | Establishes::Place { .. }
+        | Establishes::NotSeparable { .. }
+        | Establishes::Several { .. } => open.push(Open::SecondFault),
+    }
+    for (subject, site) in subjects(signatures) {
+        let faint = left.iter().filter(|row| {
+            let row = &signatures.rows[*row];
+            row.subject == subject && row.site.as_ref() == site && signatures.is_faint(row)
+        });
+        if let Some(ohms) = highest(signatures, faint) {
+            open.push(Open::SeriesBelow {
+                subject: subject.to_owned(),
+                site: site.cloned(),
+                ohms,
+            });
+        }
+    }
+    open
+}
