@@ -5,6 +5,7 @@
 
 use super::better::{self, Step};
 use super::class::{Classes, HEALTHY};
+use super::plan::LEAST_MINUTES;
 use super::probe::Technique;
 use super::separate::Seen;
 use super::signature::{Row, Signatures};
@@ -72,9 +73,9 @@ pub struct Unseen {
 pub struct Missing {
     /// The kind.
     pub technique: Technique,
-    /// The cheapest known test of it, by probe; none where the circuit's tests know none.
+    /// The known test of it that tells most for its minutes, by probe; none where the circuit's tests know none.
     pub probe: Option<usize>,
-    /// Whether it always splits the group or that depends.
+    /// Whether it tells every two repairs of the group apart, whatever the tolerances; else it depends.
     pub splits: Seen,
     /// The repairs it splits.
     pub repairs: Vec<String>,
@@ -176,7 +177,7 @@ fn group(
     })
 }
 
-/// The cheapest probe outside the order that splits the rows by repair, an always before a depends.
+/// The probe outside the order that splits most of the rows by repair for its minutes.
 fn split(
     signatures: &Signatures,
     classes: &Classes,
@@ -192,26 +193,22 @@ fn split(
                 .map(|b| (*a, *b))
         })
     };
-    let (splits, _, probe) = (0..signatures.probes.len())
+    let rate = |probe: usize| {
+        let told =
+            |(a, b)| classes.weight[a] * classes.weight[b] * telling.apart(a, b, probe).worth();
+        crossing().map(told).sum::<f64>() / signatures.probes[probe].minutes.max(LEAST_MINUTES)
+    };
+    let (_, probe) = (0..signatures.probes.len())
         .filter(|probe| !in_order.contains(probe))
-        .map(|probe| {
-            let seen = Seen::best(crossing().map(|(a, b)| telling.apart(a, b, probe)));
-            (seen, signatures.probes[probe].minutes, probe)
-        })
-        .filter(|(seen, _, _)| *seen != Seen::Never)
-        .min_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)))?;
-    let mut split = classes.set_of([]);
-    for (a, b) in crossing() {
-        if telling.apart(a, b, probe) == splits {
-            split.insert(classes.of[a]);
-            split.insert(classes.of[b]);
-        }
-    }
+        .map(|probe| (rate(probe), probe))
+        .filter(|(rate, _)| *rate > 0.0)
+        .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)))?;
+    let split = crossing().filter(|(a, b)| telling.apart(*a, *b, probe) != Seen::Never);
     Some(Missing {
         technique: signatures.probes[probe].technique,
         probe: Some(probe),
-        splits,
-        repairs: classes.repairs(&split),
+        splits: Seen::over(crossing().map(|(a, b)| telling.apart(a, b, probe))),
+        repairs: classes.repairs(&classes.set_of(split.flat_map(|(a, b)| [a, b]))),
     })
 }
 

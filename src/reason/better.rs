@@ -5,6 +5,7 @@
 //! (quadratic entropy over repairs); a pair that depends counts half.
 
 use super::class::Classes;
+use super::plan::LEAST_MINUTES;
 use super::probe::When;
 use super::separate::Seen;
 use super::signature::Signatures;
@@ -25,8 +26,6 @@ pub struct Step {
 
 /// A test that newly separates less than this part of all pairs is left out.
 const LEAST_GAIN: f64 = 0.001;
-/// See the plan: a test that costs nothing must not outbid all others without end.
-const LEAST_MINUTES: f64 = 0.1;
 
 struct Candidate {
     test: String,
@@ -135,12 +134,7 @@ pub(crate) fn separated(classes: &Classes, joint: &[Vec<Seen>]) -> f64 {
             }
             let weight = classes.weight[a] * classes.weight[b];
             all += weight;
-            told += weight
-                * match seen {
-                    Seen::Always => 1.0,
-                    Seen::Depends => 0.5,
-                    Seen::Never => 0.0,
-                };
+            told += weight * seen.worth();
         }
     }
     if all > 0.0 { told / all } else { 1.0 }

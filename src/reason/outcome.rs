@@ -121,7 +121,8 @@ impl Outcome {
                 number + within >= span.low && number - within <= span.high
             }
             (Reads::Floating, Observed::Value { number, .. }) => {
-                span::FLOATING_SHOWS.low <= number && number <= span::FLOATING_SHOWS.high
+                let shows = span::FLOATING_SHOWS;
+                (shows.low..=shows.high).contains(&number)
             }
             (Reads::NoPath, Observed::NoPath) => true,
             _ => false,

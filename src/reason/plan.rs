@@ -41,7 +41,7 @@ pub struct Branch {
 /// A gain below this many bits is not worth a minute of anybody.
 const LEAST_BITS: f64 = 0.01;
 /// Minutes counted at least, so that a test entered as costing nothing does not outbid all others without end.
-const LEAST_MINUTES: f64 = 0.1;
+pub(crate) const LEAST_MINUTES: f64 = 0.1;
 
 /// The best probe to read next, none where no probe left would tell anything.
 pub fn next_probe(signatures: &Signatures, observations: &[Observation]) -> Option<Next> {

@@ -44,6 +44,15 @@ impl Seen {
         }
     }
 
+    /// What a separation counts in sums: a pair that depends is told apart half the time.
+    pub(crate) fn worth(self) -> f64 {
+        match self {
+            Self::Always => 1.0,
+            Self::Depends => 0.5,
+            Self::Never => 0.0,
+        }
+    }
+
     /// Over several rows of one fault: always or never only where all agree.
     pub(crate) fn over(all: impl IntoIterator<Item = Self>) -> Self {
         let mut all = all.into_iter();

@@ -3,3 +3,4 @@
 
 mod output;
 mod quantity;
+mod reason;
