@@ -2,4 +2,5 @@
 #![allow(clippy::unwrap_used, missing_docs)]
 
 mod output;
+mod pages;
 mod quantity;
