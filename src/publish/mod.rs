@@ -1,3 +1,48 @@
 //! Publishing: sheets to pages, drawings and files; computed in memory, swapped in whole.
+//!
+//! In: a deck and the sheets solved for its cards. Out: a map of path to bytes and the findings that
+//! only pages can give. Never: solving, reading of decks, printing.
+//! `shelf` sorts the cards by what people look for, `views` say what stands on each page, `pages`
+//! fill the templates, `drawing` draws, `assets` hold what ships with the program, `links` check that
+//! no link leads nowhere, `output` puts a site in place, `words` name things as the trade does.
 
+mod address;
+mod assets;
+mod drawing;
+mod links;
+mod markdown;
 pub mod output;
+mod pages;
+mod shelf;
+mod views;
+mod words;
+
+use crate::card::Deck;
+use crate::finding::Finding;
+use crate::sheet::Sheet;
+use std::collections::BTreeMap;
+
+/// A site in memory: path inside the site (with `/` between folders) to its bytes.
+pub type Files = BTreeMap<String, Vec<u8>>;
+
+/// What a publisher can choose.
+#[derive(Clone, Debug, Default)]
+pub struct SiteOptions {
+    /// Where the site will be found, such as `https://wiring.example/`: printed on paper, so that a
+    /// sheet in the van says where it came from. Links inside the site never need it.
+    pub address: Option<String>,
+}
+
+/// A deck and its sheets as a site. Same deck, same bytes.
+///
+/// Cards without a sheet get no page. A link that leads nowhere is a finding of severity error: the
+/// caller must not put such a site in place.
+pub fn site(deck: &Deck, sheets: &[Sheet], options: &SiteOptions) -> (Files, Vec<Finding>) {
+    let shelf = shelf::Shelf::sort(deck, sheets);
+    let assets = assets::shipped();
+    let pages = views::all(&shelf, &assets, options);
+    let mut files = pages::render(&pages);
+    let findings = links::check(&files, &assets.files, &shelf);
+    files.extend(assets.files);
+    (files, findings)
+}

@@ -2,5 +2,6 @@
 #![allow(clippy::unwrap_used, missing_docs)]
 
 mod output;
+mod pages;
 mod quantity;
 mod reason;

@@ -1,0 +1,85 @@
+//! Addresses: where each page of the site stands, and names that are safe in an address.
+//!
+//! In: ids and titles. Out: paths from the site's root, always ending in a file, so that links work
+//! from any folder and without a server. Never: links of the deck's author.
+
+use std::collections::BTreeMap;
+
+/// The front page.
+pub(super) const FRONT: &str = "index.html";
+/// About the site, and the cautions that hold everywhere.
+pub(super) const ABOUT: &str = "about/index.html";
+
+/// `cards/egr-position/index.html`.
+pub(super) fn card(id: &str) -> String {
+    format!("cards/{id}/index.html")
+}
+
+/// `codes/P0405/index.html`.
+pub(super) fn code(code: &str) -> String {
+    format!("codes/{}/index.html", safe(code))
+}
+
+/// `families/position-pot/index.html`.
+pub(super) fn family(name: &str) -> String {
+    format!("families/{}/index.html", safe(name))
+}
+
+/// `systems/engine/index.html`.
+pub(super) fn system(id: &str) -> String {
+    format!("systems/{}/index.html", safe(id))
+}
+
+/// `vehicles/harbour-shuttle-2017-2020/index.html`.
+pub(super) fn vehicle(slug: &str) -> String {
+    format!("vehicles/{slug}/index.html")
+}
+
+/// The way from a page back to the site's root: `../../` for a page two folders down.
+pub(super) fn root_from(path: &str) -> String {
+    "../".repeat(path.matches('/').count())
+}
+
+/// A slug for every text; two texts share one only if they differ in nothing but letter case.
+pub(super) fn slugs<'a>(texts: impl IntoIterator<Item = &'a str>) -> BTreeMap<String, String> {
+    let mut by_text: BTreeMap<String, String> = BTreeMap::new();
+    let mut sorted: Vec<String> = texts.into_iter().map(str::to_lowercase).collect();
+    sorted.sort();
+    sorted.dedup();
+    for text in sorted {
+        let plain = slug(&text);
+        let taken = |candidate: &String| by_text.values().any(|used| used == candidate);
+        let free = std::iter::once(plain.clone())
+            .chain((2..).map(|number: usize| format!("{plain}-{number}")))
+            .find(|candidate| !taken(candidate))
+            .unwrap_or(plain);
+        by_text.insert(text, free);
+    }
+    by_text
+}
+
+/// Lower-case letters and digits, everything else a single hyphen; a hash where nothing is left.
+fn slug(text: &str) -> String {
+    let mut slug = String::new();
+    for letter in text.to_lowercase().chars() {
+        if letter.is_ascii_alphanumeric() {
+            slug.push(letter);
+        } else if !slug.is_empty() && !slug.ends_with('-') {
+            slug.push('-');
+        }
+    }
+    let slug = slug.trim_end_matches('-');
+    if slug.is_empty() {
+        return format!("v-{}", &blake3::hash(text.as_bytes()).to_hex()[..8]);
+    }
+    slug.to_owned()
+}
+
+/// The text itself where it is a plain word, so that addresses stay what people typed.
+fn safe(text: &str) -> String {
+    let plain = |letter: char| letter.is_ascii_alphanumeric() || letter == '-' || letter == '_';
+    if !text.is_empty() && text.chars().all(plain) {
+        return text.to_owned();
+    }
+    slug(text)
+}

@@ -1,0 +1,8 @@
+//! Drawings: a connector's face and a signal's chart, as SVG inside the page.
+//!
+//! In: views' plain values. Out: SVG text. Every drawing has a title and a description, takes its
+//! colours from the page, and stands beside a table with the same values.
+
+pub(super) mod connector;
+pub(super) mod signal;
+mod svg;

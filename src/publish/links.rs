@@ -1,0 +1,133 @@
+//! Links: every link inside the site leads to a page that is there, and to a place on it.
+//!
+//! In: the pages and assets of a site. Out: a finding for every link that leads nowhere. Never: a
+//! request; links to other hosts are left alone.
+
+use super::{Files, shelf::Shelf};
+use crate::finding::{Finding, Kind, Place, Severity};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A finding of severity error for every link that leads nowhere.
+pub(super) fn check(pages: &Files, assets: &Files, shelf: &Shelf) -> Vec<Finding> {
+    let anchors: BTreeMap<&str, BTreeSet<&str>> = pages
+        .iter()
+        .map(|(path, bytes)| {
+            (
+                path.as_str(),
+                attribute_values(text(bytes), " id=\"").collect(),
+            )
+        })
+        .collect();
+    let mut findings = Vec::new();
+    for (path, bytes) in pages {
+        for link in links_of(text(bytes)) {
+            if !leads_somewhere(path, &link, &anchors, assets) {
+                findings.push(broken_link(place_of(path, shelf), path, &link));
+            }
+        }
+    }
+    findings
+}
+
+/// Pages are UTF-8 because templates and decks are.
+fn text(bytes: &[u8]) -> &str {
+    std::str::from_utf8(bytes).unwrap_or_default()
+}
+
+fn links_of(html: &str) -> BTreeSet<String> {
+    attribute_values(html, " href=\"")
+        .chain(attribute_values(html, " src=\""))
+        .map(|value| value.replace("&amp;", "&"))
+        .filter(|value| !is_elsewhere(value))
+        .collect()
+}
+
+/// Values of an attribute. Text on our pages holds no plain quotation mark (it is escaped), so the
+/// pattern with its quotation mark can only be an attribute.
+fn attribute_values<'a>(html: &'a str, pattern: &'a str) -> impl Iterator<Item = &'a str> {
+    html.split(pattern)
+        .skip(1)
+        .filter_map(|rest| rest.split_once('"').map(|(value, _)| value))
+}
+
+fn is_elsewhere(link: &str) -> bool {
+    ["http://", "https://", "mailto:"]
+        .iter()
+        .any(|scheme| link.to_lowercase().starts_with(scheme))
+}
+
+fn leads_somewhere(
+    from: &str,
+    link: &str,
+    anchors: &BTreeMap<&str, BTreeSet<&str>>,
+    assets: &Files,
+) -> bool {
+    let (path, anchor) = link.split_once('#').unwrap_or((link, ""));
+    let Some(target) = resolve(from, path) else {
+        return false;
+    };
+    match anchors.get(target.as_str()) {
+        Some(ids) => anchor.is_empty() || ids.contains(anchor),
+        None => assets.contains_key(&target),
+    }
+}
+
+/// The path a relative link means; none where it climbs out of the site.
+fn resolve(from: &str, link: &str) -> Option<String> {
+    if link.is_empty() {
+        return Some(from.to_owned());
+    }
+    let mut folders: Vec<&str> = from.split('/').collect();
+    folders.pop();
+    for step in link.split('/') {
+        match step {
+            "." => {}
+            ".." => {
+                folders.pop()?;
+            }
+            name => folders.push(name),
+        }
+    }
+    Some(folders.join("/"))
+}
+
+/// Only notes carry links that an author typed, so a broken link on a card's page is the card's.
+fn place_of(path: &str, shelf: &Shelf) -> Place {
+    let card = path
+        .strip_prefix("cards/")
+        .and_then(|rest| rest.split('/').next());
+    let file = shelf
+        .entries
+        .iter()
+        .find(|entry| Some(entry.card.id.as_str()) == card)
+        .map_or("deck.yaml", |entry| entry.card.file.as_str());
+    Place {
+        file: file.to_owned(),
+        line: 0,
+        column: 1,
+        length: 1,
+    }
+}
+
+/// A link on a page leads nowhere.
+const BROKEN_LINK: Kind = Kind {
+    code: "broken-link",
+    severity: Severity::Error,
+    title: "a link that leads nowhere",
+    why: "somebody at the vehicle taps it and gets nothing",
+    wrong: "notes: see [the EGR valve](egr-valv.yaml)",
+    right: "notes: see [the EGR valve](egr-valve.yaml)",
+};
+
+fn broken_link(place: Place, page: &str, link: &str) -> Finding {
+    Finding {
+        kind: &BROKEN_LINK,
+        place,
+        message: format!("link `{link}` on page {page} leads nowhere, expected a page of the site"),
+        hint: Some(
+            "name another card by its file, such as `egr-position.yaml`, or give a full web address"
+                .to_owned(),
+        ),
+        related: Vec::new(),
+    }
+}

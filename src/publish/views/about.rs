@@ -1,0 +1,66 @@
+//! About and cautions: how to read the pages, and every caution of the shipped table.
+
+use crate::publish::shelf::Shelf;
+use crate::publish::words;
+use crate::quantity::{Dimension, write_toleranced};
+use crate::sheet::Caution;
+use serde::Serialize;
+
+/// The page about the site.
+#[derive(Serialize)]
+pub(super) struct About {
+    says: String,
+    meter: String,
+    battery: String,
+    dangers: Vec<CautionLine>,
+    cares: Vec<CautionLine>,
+    colours: Vec<ColourLine>,
+}
+
+/// A caution.
+#[derive(Clone, Serialize)]
+pub(super) struct CautionLine {
+    title: String,
+    says: String,
+}
+
+/// A wire colour: letters and word.
+#[derive(Serialize)]
+struct ColourLine {
+    letters: &'static str,
+    word: &'static str,
+}
+
+impl CautionLine {
+    /// A caution as a page shows it.
+    pub(super) fn of(caution: &Caution) -> Self {
+        Self {
+            title: caution.title.clone(),
+            says: caution.says.clone(),
+        }
+    }
+}
+
+/// The page of this deck.
+pub(super) fn view(shelf: &Shelf) -> About {
+    let lines = |can_hurt: bool| {
+        let all = shelf.deck.cautions.values();
+        let kept = all.filter(|caution| caution.can_hurt == can_hurt);
+        kept.map(|caution| CautionLine {
+            title: caution.title.clone(),
+            says: caution.says.trim().to_owned(),
+        })
+        .collect()
+    };
+    About {
+        says: shelf.deck.says.clone(),
+        meter: words::meter(shelf.deck.meter),
+        battery: write_toleranced(shelf.deck.battery, Dimension::Voltage),
+        dangers: lines(true),
+        cares: lines(false),
+        colours: words::COLOURS
+            .into_iter()
+            .map(|(letters, word)| ColourLine { letters, word })
+            .collect(),
+    }
+}

@@ -1,0 +1,294 @@
+//! The page of a card, in reading order.
+
+use super::about::CautionLine;
+use super::expected::{self, ReadsLine, StateReadings};
+use super::order::{self, TestView};
+use super::signal::{self, SignalView};
+use super::{Link, face};
+use crate::publish::drawing::connector::{self, Detail, Face, Marks};
+use crate::publish::shelf::{Entry, Shelf};
+use crate::publish::{address, markdown, words};
+use crate::quantity::{Dimension, Quantity, write_quantity};
+use crate::sheet::{PinSheet, Sheet, Source, TestSheet};
+use serde::Serialize;
+
+/// A card's page.
+#[derive(Serialize)]
+pub(super) struct CardPage {
+    title: String,
+    family: Option<Link>,
+    family_says: String,
+    system: Option<Link>,
+    fits: Vec<Link>,
+    also_called: String,
+    codes: Vec<Link>,
+    first: FirstTest,
+    dangers: Vec<CautionLine>,
+    cares: Vec<CautionLine>,
+    pins: Vec<PinLine>,
+    pins_source: String,
+    wires: Vec<WireLine>,
+    wires_source: String,
+    expected: Vec<StateReadings>,
+    states_any: bool,
+    stated_source: String,
+    order: Vec<TestView>,
+    more_tests: Vec<TestView>,
+    signal: Option<SignalView>,
+    scan: Vec<ScanLine>,
+    values: Vec<ValueRow>,
+    meter: String,
+    limits: String,
+    notes: String,
+    sources: Vec<String>,
+}
+
+/// The connector, and what the first test should read on it.
+#[derive(Serialize)]
+struct FirstTest {
+    drawing: String,
+    caption: String,
+    title: String,
+    anchor: String,
+    hookup: String,
+    red: String,
+    black: String,
+    watch: String,
+    links: Vec<String>,
+    reads: Vec<ReadsLine>,
+    more_states: usize,
+}
+
+/// A pin and its wire.
+#[derive(Serialize)]
+struct PinLine {
+    label: String,
+    role: String,
+    letters: String,
+    words: String,
+    colours: Vec<&'static str>,
+    unplugged: String,
+    plugged: String,
+}
+
+/// Length and size of a wire.
+#[derive(Serialize)]
+struct WireLine {
+    role: String,
+    length: String,
+    area: String,
+}
+
+/// A value that a scan tool shows.
+#[derive(Serialize)]
+struct ScanLine {
+    name: String,
+    follows: String,
+    says: String,
+}
+
+/// A value the bands rest on.
+#[derive(Serialize)]
+struct ValueRow {
+    name: String,
+    text: String,
+    says: String,
+    source: String,
+    is_default: bool,
+}
+
+/// States shown in the first panel; a third would push the first reading off a phone's first view.
+const FIRST_STATES: usize = 2;
+
+/// The page of this card.
+pub(super) fn view(shelf: &Shelf, entry: &Entry) -> CardPage {
+    let Entry {
+        card,
+        sheet,
+        family,
+    } = *entry;
+    let face = face::face(card, sheet);
+    let in_order = sheet.in_order.min(sheet.tests.len());
+    let tests: Vec<TestView> = sheet
+        .tests
+        .iter()
+        .map(|test| order::view(test, &face))
+        .collect();
+    let (order, more_tests) = split(tests, in_order);
+    let cautions = |can_hurt: bool| {
+        let kept = sheet
+            .cautions
+            .iter()
+            .filter(|caution| caution.can_hurt == can_hurt);
+        kept.map(CautionLine::of).collect()
+    };
+    let stated = |test: &TestSheet| test.expected.iter().any(|state| state.stated.is_some());
+    CardPage {
+        title: card.title.value.clone(),
+        family: Shelf::group(&shelf.families, &card.family.value)
+            .filter(|_| card.circuit.is_none())
+            .map(Link::to),
+        family_says: family.map(|family| family.says.clone()).unwrap_or_default(),
+        system: card
+            .system
+            .as_ref()
+            .and_then(|id| Shelf::group(&shelf.systems, &id.value))
+            .map(Link::to),
+        fits: card
+            .fits
+            .iter()
+            .filter_map(|fits| shelf.vehicle(&fits.value))
+            .map(Link::to)
+            .collect(),
+        also_called: super::CardRow::of(entry).also_called,
+        codes: card
+            .codes
+            .iter()
+            .filter_map(|code| Shelf::group(&shelf.codes, &code.value))
+            .map(Link::to)
+            .collect(),
+        first: first_test(entry, &face),
+        dangers: cautions(true),
+        cares: cautions(false),
+        pins: sheet.pins.iter().map(pin_line).collect(),
+        pins_source: words::source_of(card, "pins"),
+        wires: wires(entry),
+        wires_source: words::source_of(card, "wires"),
+        expected: expected::by_state(sheet),
+        states_any: sheet.tests[..in_order].iter().any(stated),
+        stated_source: words::source_of(card, "signal"),
+        order,
+        more_tests,
+        signal: signal::view(card, sheet),
+        scan: scan(entry),
+        values: values(sheet),
+        meter: words::meter(shelf.deck.meter),
+        limits: family
+            .map(|family| family.limits.clone())
+            .unwrap_or_default(),
+        notes: markdown::to_html(&card.notes, |link| card_address(shelf, link)),
+        sources: sources(entry),
+    }
+}
+
+fn split(mut tests: Vec<TestView>, at: usize) -> (Vec<TestView>, Vec<TestView>) {
+    let rest = tests.split_off(at);
+    (tests, rest)
+}
+
+/// A link to another card's file leads to its page; from one card's page to another's.
+fn card_address(shelf: &Shelf, link: &str) -> Option<String> {
+    let file = link.rsplit('/').next()?;
+    let id = file.strip_suffix(".yaml")?;
+    let known = shelf.entries.iter().any(|entry| entry.card.id == id);
+    known.then(|| format!("../../{}", address::card(id)))
+}
+
+fn first_test(entry: &Entry, face: &Face) -> FirstTest {
+    let first = entry.sheet.tests.first();
+    let leads = first.and_then(|test| test.leads.as_ref());
+    let marks = leads.map_or_else(Marks::default, face::marks);
+    let mut reads = first.map(ReadsLine::all).unwrap_or_default();
+    let more_states = reads.len().saturating_sub(FIRST_STATES);
+    reads.truncate(FIRST_STATES);
+    let short =
+        |lead: Option<&crate::sheet::Lead>| lead.map(|lead| lead.short.clone()).unwrap_or_default();
+    FirstTest {
+        drawing: connector::draw(face, &marks, Detail::Full, "face"),
+        caption: face::caption(entry.card),
+        title: first.map(|test| test.title.clone()).unwrap_or_default(),
+        anchor: first.map(order::anchor).unwrap_or_default(),
+        hookup: first
+            .map(|test| words::hookup(test.plug, test.key))
+            .unwrap_or_default(),
+        red: short(leads.map(|leads| &leads.red)),
+        black: short(leads.map(|leads| &leads.black)),
+        watch: first.and_then(|test| test.scan.clone()).unwrap_or_default(),
+        links: first.map(|test| test.links.clone()).unwrap_or_default(),
+        reads,
+        more_states,
+    }
+}
+
+fn pin_line(pin: &PinSheet) -> PinLine {
+    let volts = |band: &Option<crate::circuit::Band>| {
+        band.as_ref()
+            .map(|band| words::band(band, Dimension::Voltage))
+            .unwrap_or_default()
+    };
+    PinLine {
+        label: pin.label.clone(),
+        role: pin.role.clone(),
+        letters: pin.wire.clone(),
+        words: pin.wire_words.clone(),
+        colours: words::colours(&pin.wire),
+        unplugged: volts(&pin.unplugged),
+        plugged: volts(&pin.plugged),
+    }
+}
+
+fn wires(entry: &Entry) -> Vec<WireLine> {
+    let written = |number: Option<f64>, dimension| {
+        let quantity = number.map(|number| Quantity { number, dimension });
+        quantity.map(write_quantity).unwrap_or_default()
+    };
+    let line = |wire: &crate::card::WireSpec| WireLine {
+        role: wire.role.value.clone(),
+        length: written(wire.length, Dimension::Length),
+        area: written(wire.area, Dimension::Area),
+    };
+    entry.card.wires.iter().map(line).collect()
+}
+
+fn scan(entry: &Entry) -> Vec<ScanLine> {
+    entry
+        .card
+        .scan
+        .iter()
+        .map(|value| ScanLine {
+            name: value.name.value.clone(),
+            follows: words::scan_kind(&value.kind),
+            says: value.says.clone().unwrap_or_default(),
+        })
+        .collect()
+}
+
+fn values(sheet: &Sheet) -> Vec<ValueRow> {
+    sheet
+        .values
+        .iter()
+        .map(|value| ValueRow {
+            name: value.name.clone(),
+            text: value.text.clone(),
+            says: value.says.clone(),
+            source: words::source(&value.source),
+            is_default: value.source == Source::FamilyDefault,
+        })
+        .collect()
+}
+
+/// The card's own list of sources, each with what it covers.
+fn sources(entry: &Entry) -> Vec<String> {
+    entry
+        .card
+        .sources
+        .iter()
+        .map(|source| {
+            let covers: Vec<&str> = source
+                .covers
+                .iter()
+                .map(|name| name.value.as_str())
+                .collect();
+            let covers = if covers.is_empty() {
+                "all values typed on the card".to_owned()
+            } else {
+                covers.join(", ")
+            };
+            format!(
+                "{} ({}): {covers}",
+                source.says.value,
+                words::kind(source.kind)
+            )
+        })
+        .collect()
+}

@@ -1,0 +1,219 @@
+//! Views: what stands on each page, one struct a page, field names that read like the page.
+//!
+//! In: the shelf. Out: pages ready for their templates. The only place in publishing with
+//! `Serialize`; templates print these fields and compute nothing.
+
+mod about;
+mod card;
+mod code;
+mod expected;
+mod face;
+mod family;
+mod front;
+mod group;
+mod order;
+mod signal;
+
+use super::assets::Assets;
+use super::shelf::{Entry, Group, Shelf};
+use super::{SiteOptions, address, words};
+use serde::Serialize;
+
+/// A page: where it stands, its template, its frame and what is on it.
+#[derive(Serialize)]
+pub(super) struct Page {
+    /// Path inside the site.
+    #[serde(skip)]
+    pub(super) path: String,
+    /// File in `templates/`.
+    #[serde(skip)]
+    pub(super) template: &'static str,
+    frame: Frame,
+    page: Content,
+}
+
+/// What every page has around its content.
+#[derive(Serialize)]
+struct Frame {
+    /// Name of the shop or school.
+    site: String,
+    /// Title of the page.
+    title: String,
+    /// One sentence about the page.
+    describes: String,
+    /// The way to the site's root.
+    root: String,
+    /// Path of the style sheet from the root.
+    style: String,
+    /// Path of the icon from the root.
+    icon: String,
+    /// Where the page is found, printed on paper.
+    address: Option<String>,
+    /// True on the front page, which needs no link to itself.
+    is_front: bool,
+}
+
+/// What is on a page.
+#[derive(Serialize)]
+#[serde(untagged)]
+enum Content {
+    Front(front::Front),
+    Card(Box<card::CardPage>),
+    Code(code::CodePage),
+    Family(family::FamilyPage),
+    Group(group::GroupPage),
+    About(about::About),
+}
+
+/// A link: what it says and where it leads, from the site's root.
+#[derive(Clone, Serialize)]
+struct Link {
+    title: String,
+    href: String,
+}
+
+/// A card in a list: all a search on the page should find.
+#[derive(Serialize)]
+struct CardRow {
+    title: String,
+    href: String,
+    codes: String,
+    family: String,
+    also_called: String,
+    fits: String,
+}
+
+/// Every page of the site, in no order that matters.
+pub(super) fn all(shelf: &Shelf, assets: &Assets, options: &SiteOptions) -> Vec<Page> {
+    let binder = Binder {
+        shelf,
+        assets,
+        options,
+    };
+    let mut pages = vec![
+        binder.page(
+            address::FRONT.to_owned(),
+            ("front.html", "Circuits", &shelf.deck.says),
+            Content::Front(front::view(shelf)),
+        ),
+        binder.page(
+            address::ABOUT.to_owned(),
+            (
+                "about.html",
+                "About and cautions",
+                "How to read these pages, and what can hurt",
+            ),
+            Content::About(about::view(shelf)),
+        ),
+    ];
+    pages.extend(shelf.entries.iter().map(|entry| card_page(&binder, entry)));
+    pages.extend(shelf.codes.iter().map(|group| {
+        let describes = format!("Circuits that can set {}", group.title);
+        let content = Content::Code(code::view(shelf, group));
+        binder.page(
+            group.path.clone(),
+            ("code.html", &group.title, &describes),
+            content,
+        )
+    }));
+    pages.extend(shelf.families.iter().filter_map(|group| {
+        let content = Content::Family(family::view(shelf, group)?);
+        let names = (
+            "family.html",
+            group.title.as_str(),
+            "A kind of circuit and how it is tested",
+        );
+        Some(binder.page(group.path.clone(), names, content))
+    }));
+    for (groups, what) in [
+        (&shelf.systems, "System"),
+        (&shelf.vehicles, "Vehicle or machine"),
+    ] {
+        pages.extend(groups.iter().map(|group| {
+            let content = Content::Group(group::view(what, group));
+            let names = ("group.html", group.title.as_str(), "Circuits in one list");
+            binder.page(group.path.clone(), names, content)
+        }));
+    }
+    pages
+}
+
+fn card_page(binder: &Binder, entry: &Entry) -> Page {
+    let title = &entry.card.title.value;
+    let describes = format!("{title}: pins, expected readings and test order");
+    let content = Content::Card(Box::new(card::view(binder.shelf, entry)));
+    let path = address::card(&entry.card.id);
+    binder.page(path, ("card.html", title, &describes), content)
+}
+
+/// What all pages share.
+struct Binder<'a> {
+    shelf: &'a Shelf<'a>,
+    assets: &'a Assets,
+    options: &'a SiteOptions,
+}
+
+impl Binder<'_> {
+    /// A page of template, title and one sentence about it.
+    fn page(&self, path: String, names: (&'static str, &str, &str), page: Content) -> Page {
+        let (template, title, describes) = names;
+        let address = self.options.address.as_ref().map(|site| {
+            let folder = path.strip_suffix("index.html").unwrap_or(&path);
+            format!("{}/{folder}", site.trim_end_matches('/'))
+        });
+        let frame = Frame {
+            site: self.shelf.deck.title.clone(),
+            title: title.to_owned(),
+            describes: describes.to_owned(),
+            root: address::root_from(&path),
+            style: self.assets.style.clone(),
+            icon: self.assets.icon.clone(),
+            address,
+            is_front: path == address::FRONT,
+        };
+        Page {
+            path,
+            template,
+            frame,
+            page,
+        }
+    }
+}
+
+impl Link {
+    fn to(group: &Group) -> Self {
+        Self {
+            title: group.title.clone(),
+            href: group.path.clone(),
+        }
+    }
+}
+
+impl CardRow {
+    fn of(entry: &Entry) -> Self {
+        let listed = |values: &[crate::card::Placed<String>], between: &str| {
+            let values: Vec<&str> = values.iter().map(|placed| placed.value.as_str()).collect();
+            values.join(between)
+        };
+        Self {
+            title: entry.card.title.value.clone(),
+            href: address::card(&entry.card.id),
+            codes: listed(&entry.card.codes, " "),
+            family: entry
+                .family
+                .map(|family| family.title.clone())
+                .unwrap_or_default(),
+            also_called: listed(&entry.card.also_called, ", "),
+            fits: listed(&entry.card.fits, ", "),
+        }
+    }
+
+    fn all(group: &Group) -> Vec<Self> {
+        group.entries.iter().map(Self::of).collect()
+    }
+}
+
+/// `3 circuits`.
+fn counted_circuits(group: &Group) -> String {
+    words::counted(group.entries.len(), "circuit", "circuits")
+}

@@ -1,0 +1,216 @@
+//! Words: how pages name colours, connector states, sources and bands.
+//!
+//! In: values. Out: words a technician uses. The only place where publishing chooses wording for a
+//! value; sentences that never change stand in templates.
+
+use crate::card::{Card, Key, MeterSpec, Plug, ScanKind, Side, SourceKind, View};
+use crate::circuit::Band;
+use crate::quantity::{Dimension, Interval, Quantity, write_interval, write_quantity};
+use crate::sheet::Source;
+
+/// Colour letters of IEC 60757 and their words.
+pub(super) const COLOURS: [(&str, &str); 14] = [
+    ("BK", "black"),
+    ("BN", "brown"),
+    ("RD", "red"),
+    ("OG", "orange"),
+    ("YE", "yellow"),
+    ("GN", "green"),
+    ("BU", "blue"),
+    ("VT", "violet"),
+    ("GY", "grey"),
+    ("WH", "white"),
+    ("PK", "pink"),
+    ("GD", "gold"),
+    ("TQ", "turquoise"),
+    ("SR", "silver"),
+];
+
+/// The letters of a wire, colour by colour: `GNWH` is `GN`, `WH`. Unknown letters are left out.
+pub(super) fn colours(wire: &str) -> Vec<&'static str> {
+    let letters: Vec<char> = wire.chars().filter(char::is_ascii_alphabetic).collect();
+    letters
+        .chunks(2)
+        .filter_map(|pair| {
+            let pair: String = pair.iter().collect();
+            COLOURS.iter().find(|(code, _)| *code == pair)
+        })
+        .map(|(code, _)| *code)
+        .collect()
+}
+
+/// `unplugged`, `plugged in`, `plugged in, probed from the wire side`.
+pub(super) fn plug(plug: Plug) -> &'static str {
+    match plug {
+        Plug::Unplugged => "unplugged from the part",
+        Plug::Plugged => "plugged in",
+        Plug::BackProbed => "plugged in, probed from the wire side",
+    }
+}
+
+/// `on, engine off`.
+pub(super) fn key(key: Key) -> &'static str {
+    match key {
+        Key::Off => "off",
+        Key::On => "on, engine off",
+    }
+}
+
+/// Connector and key in a few words, for a line of its own: `Unplugged, key on`.
+pub(super) fn hookup(plug: Plug, key: Key) -> String {
+    let plug = match plug {
+        Plug::Unplugged => "Unplugged",
+        Plug::Plugged => "Plugged in",
+        Plug::BackProbed => "Back-probed",
+    };
+    let key = match key {
+        Key::Off => "key off",
+        Key::On => "key on",
+    };
+    format!("{plug}, {key}")
+}
+
+/// Largest voltage that is told as `under X`: what a technician calls nothing, in volts.
+const NEAR_ZERO_VOLTS: f64 = 0.1;
+
+/// All readings a good circuit can give: `4.87 to 5.12 V`, `under 3 mV`, `0.1 to 0.2 V or 4.8 to 5 V`.
+pub(super) fn band(band: &Band, dimension: Dimension) -> String {
+    let mut parts: Vec<String> = band
+        .intervals
+        .iter()
+        .map(|interval| interval_words(*interval, dimension))
+        .collect();
+    if band.floating {
+        parts.push("drifts near 0 (nothing holds the wire)".to_owned());
+    }
+    if band.no_path {
+        parts.push("no path (OL)".to_owned());
+    }
+    if parts.is_empty() {
+        return "nothing to read".to_owned();
+    }
+    parts.join(" or ")
+}
+
+fn interval_words(interval: Interval, dimension: Dimension) -> String {
+    let near_zero = dimension == Dimension::Voltage && interval.high <= NEAR_ZERO_VOLTS;
+    if near_zero && interval.low <= 0.0 && 0.0 < interval.high {
+        let number = interval.high.max(-interval.low);
+        return format!("under {}", write_quantity(Quantity { number, dimension }));
+    }
+    write_interval(interval, dimension)
+}
+
+/// Where a value comes from, as a phrase.
+pub(super) fn source(source: &Source) -> String {
+    match source {
+        Source::Published(says) => with_words("published", says),
+        Source::MeasuredHere(says) => with_words("measured here", says),
+        Source::CommonPractice(says) => with_words("common practice", says),
+        Source::Stated => "stated on the card, source not named".to_owned(),
+        Source::Computed => "computed".to_owned(),
+        Source::FamilyDefault => "family default".to_owned(),
+    }
+}
+
+/// Where what a card states under `subject` (`pins`, `signal`) comes from.
+pub(super) fn source_of(card: &Card, subject: &str) -> String {
+    let covers = |name: &str| {
+        card.sources
+            .iter()
+            .find(|source| source.covers.iter().any(|covered| covered.value == name))
+    };
+    let general = || card.sources.iter().find(|source| source.covers.is_empty());
+    match covers(subject).or_else(general) {
+        Some(note) => with_words(kind(note.kind), &note.says.value),
+        None => source(&Source::Stated),
+    }
+}
+
+/// Where the value of a family's parameter comes from.
+pub(super) fn source_of_parameter(card: &Card, name: &str) -> String {
+    if card.parameters.contains_key(name) || card.circuit.is_some() {
+        return source_of(card, name);
+    }
+    source(&Source::FamilyDefault)
+}
+
+/// How a scan value follows the pin.
+pub(super) fn scan_kind(kind: &ScanKind) -> String {
+    let ScanKind::Derived { valid, substitute } = kind else {
+        return "raw: follows the pin".to_owned();
+    };
+    let mut words = "derived: worked out or substituted by the module".to_owned();
+    if let Some(valid) = valid {
+        let valid = write_interval(*valid, Dimension::Voltage);
+        words.push_str(&format!("; follows the pin only within {valid}"));
+    }
+    match substitute {
+        Some(substitute) => words.push_str(&format!("; outside it {substitute}")),
+        None if valid.is_some() => words.push_str("; outside it may stay put"),
+        None => words.push_str("; it may not follow the pin at all"),
+    }
+    words
+}
+
+/// `published`, `measured here`, `common practice`.
+pub(super) fn kind(kind: SourceKind) -> &'static str {
+    match kind {
+        SourceKind::Published => "published",
+        SourceKind::MeasuredHere => "measured here",
+        SourceKind::CommonPractice => "common practice",
+    }
+}
+
+fn with_words(kind: &str, says: &str) -> String {
+    if says.is_empty() {
+        return kind.to_owned();
+    }
+    format!("{kind}: {says}")
+}
+
+/// From where the connector is seen.
+pub(super) fn view(view: View) -> &'static str {
+    match view {
+        View::HarnessMatingFace => "Harness connector, looking into its mating face",
+        View::HarnessWireSide => "Harness connector, from the wire side",
+        View::PartFace => "The part's own pins, looking at them",
+    }
+}
+
+/// `top`, `left`.
+pub(super) fn side(side: Side) -> &'static str {
+    match side {
+        Side::Top => "top",
+        Side::Bottom => "bottom",
+        Side::Left => "left",
+        Side::Right => "right",
+    }
+}
+
+/// The meter the bands are computed for: `± (0.5 % + 2 counts) on 6000 counts`.
+pub(super) fn meter(meter: MeterSpec) -> String {
+    let percent = write_quantity(Quantity {
+        number: meter.of_reading,
+        dimension: Dimension::Ratio,
+    });
+    format!(
+        "± ({percent} + {} counts) on a display of {} counts",
+        meter.counts, meter.display
+    )
+}
+
+/// `3 cards`, `1 card`.
+pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}
+
+/// `2 minutes`, `half a minute`.
+pub(super) fn minutes(minutes: f64) -> String {
+    match minutes {
+        m if m <= 0.0 => String::new(),
+        m if m < 1.0 => "under a minute".to_owned(),
+        1.0 => "1 minute".to_owned(),
+        m => format!("{m} minutes"),
+    }
+}
