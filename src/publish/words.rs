@@ -96,9 +96,17 @@ fn interval_words(interval: Interval, dimension: Dimension) -> String {
     let near_zero = dimension == Dimension::Voltage && interval.high <= NEAR_ZERO_VOLTS;
     if near_zero && interval.low <= 0.0 && 0.0 < interval.high {
         let number = interval.high.max(-interval.low);
-        return format!("under {}", write_quantity(Quantity { number, dimension }));
+        return together(&format!(
+            "under {}",
+            write_quantity(Quantity { number, dimension })
+        ));
     }
-    write_interval(interval, dimension)
+    together(&write_interval(interval, dimension))
+}
+
+/// On one line: a number must not part from its unit.
+pub(super) fn together(value: &str) -> String {
+    value.replace(' ', "\u{a0}")
 }
 
 /// Where a value comes from, as a phrase.
@@ -123,7 +131,7 @@ pub(super) fn source_of(card: &Card, subject: &str) -> String {
     let general = || card.sources.iter().find(|source| source.covers.is_empty());
     match covers(subject).or_else(general) {
         Some(note) => with_words(kind(note.kind), &note.says.value),
-        None => source(&Source::Stated),
+        None => "source not named on the card".to_owned(),
     }
 }
 
@@ -205,12 +213,10 @@ pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
 }
 
-/// `2 minutes`, `half a minute`.
+/// `2 min`; nothing where the time is not known.
 pub(super) fn minutes(minutes: f64) -> String {
-    match minutes {
-        m if m <= 0.0 => String::new(),
-        m if m < 1.0 => "under a minute".to_owned(),
-        1.0 => "1 minute".to_owned(),
-        m => format!("{m} minutes"),
+    if minutes <= 0.0 {
+        return String::new();
     }
+    together(&format!("{minutes} min"))
 }

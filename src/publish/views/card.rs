@@ -228,14 +228,15 @@ fn pin_line(pin: &PinSheet) -> PinLine {
 }
 
 fn wires(entry: &Entry) -> Vec<WireLine> {
-    let written = |number: Option<f64>, dimension| {
+    let size = |number: Option<f64>, dimension| {
         let quantity = number.map(|number| Quantity { number, dimension });
-        quantity.map(write_quantity).unwrap_or_default()
+        let written = quantity.map(write_quantity).unwrap_or_default();
+        written.replace("mm2", "mm²")
     };
     let line = |wire: &crate::card::WireSpec| WireLine {
         role: wire.role.value.clone(),
-        length: written(wire.length, Dimension::Length),
-        area: written(wire.area, Dimension::Area),
+        length: size(wire.length, Dimension::Length),
+        area: size(wire.area, Dimension::Area),
     };
     entry.card.wires.iter().map(line).collect()
 }

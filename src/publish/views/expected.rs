@@ -91,6 +91,6 @@ fn places(test: &TestSheet) -> String {
 fn stated(expected: &Expected) -> String {
     expected
         .stated
-        .map(|band| write_interval(band, Dimension::Voltage))
+        .map(|band| words::together(&write_interval(band, Dimension::Voltage)))
         .unwrap_or_default()
 }

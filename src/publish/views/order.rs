@@ -62,23 +62,23 @@ fn steps(test: &TestSheet) -> Vec<Step> {
     ];
     for link in &test.links {
         steps.push(Step {
-            name: "Jumper or load",
+            name: "Jumper",
             words: link.clone(),
         });
     }
     if let Some(leads) = &test.leads {
         steps.push(Step {
-            name: "Red lead (R)",
+            name: "Red lead R",
             words: leads.red.words.clone(),
         });
         steps.push(Step {
-            name: "Black lead (B)",
+            name: "Black lead B",
             words: leads.black.words.clone(),
         });
     }
     if let Some(scan) = &test.scan {
         steps.push(Step {
-            name: "Watch on the scan tool",
+            name: "Scan tool",
             words: scan.clone(),
         });
     }

@@ -60,7 +60,7 @@ fn volts(number: f64) -> String {
 }
 
 fn volt_band(band: Interval) -> String {
-    write_interval(band, Dimension::Voltage)
+    words::together(&write_interval(band, Dimension::Voltage))
 }
 
 fn point_line(point: &SignalLine) -> PointLine {
