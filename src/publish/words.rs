@@ -208,9 +208,24 @@ pub(super) fn meter(meter: MeterSpec) -> String {
     )
 }
 
-/// `3 cards`, `1 card`.
+/// `3 circuits`, `1 circuit`.
 pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
-    format!("{count} {}", if count == 1 { one } else { many })
+    together(&format!("{count} {}", if count == 1 { one } else { many }))
+}
+
+/// A phrase as a sentence: a capital at its head, a full stop at its end.
+pub(super) fn sentence(phrase: &str) -> String {
+    let phrase = phrase.trim();
+    let mut letters = phrase.chars();
+    let Some(head) = letters.next() else {
+        return String::new();
+    };
+    let stop = if phrase.ends_with(['.', '!', '?']) {
+        ""
+    } else {
+        "."
+    };
+    format!("{}{}{stop}", head.to_uppercase(), letters.as_str())
 }
 
 /// `2 min`; nothing where the time is not known.

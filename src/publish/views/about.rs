@@ -9,7 +9,6 @@ use serde::Serialize;
 /// The page about the site.
 #[derive(Serialize)]
 pub(super) struct About {
-    says: String,
     meter: String,
     battery: String,
     dangers: Vec<CautionLine>,
@@ -53,7 +52,6 @@ pub(super) fn view(shelf: &Shelf) -> About {
         .collect()
     };
     About {
-        says: shelf.deck.says.clone(),
         meter: words::meter(shelf.deck.meter),
         battery: write_toleranced(shelf.deck.battery, Dimension::Voltage),
         dangers: lines(true),

@@ -128,7 +128,9 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry) -> CardPage {
         family: Shelf::group(&shelf.families, &card.family.value)
             .filter(|_| card.circuit.is_none())
             .map(Link::to),
-        family_says: family.map(|family| family.says.clone()).unwrap_or_default(),
+        family_says: family
+            .map(|family| words::sentence(&family.says))
+            .unwrap_or_default(),
         system: card
             .system
             .as_ref()

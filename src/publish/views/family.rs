@@ -45,8 +45,8 @@ pub(super) fn view(shelf: &Shelf, group: &Group) -> Option<FamilyPage> {
     Some(FamilyPage {
         title: family.title.clone(),
         name: family.name.clone(),
-        says: family.says.clone(),
-        limits: family.limits.clone(),
+        says: words::sentence(&family.says),
+        limits: words::sentence(&family.limits),
         roles: family.roles.clone(),
         parameters: family.parameters.iter().map(parameter_line).collect(),
         tests: tests(family),
@@ -67,7 +67,7 @@ fn parameter_line(parameter: &ParameterSpec) -> ParameterLine {
     ParameterLine {
         name: parameter.name.value.clone(),
         default,
-        says: parameter.says.clone(),
+        says: words::sentence(&parameter.says),
     }
 }
 
@@ -81,7 +81,7 @@ fn tests(family: &Family) -> Vec<TestLine> {
         .map(|test| TestLine {
             title: test.title.clone(),
             hookup: words::hookup(test.plug, test.key),
-            why: test.why.clone(),
+            why: words::sentence(&test.why),
             when: test
                 .when
                 .as_ref()

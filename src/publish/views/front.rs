@@ -2,6 +2,7 @@
 
 use super::{CardRow, Link, counted_circuits};
 use crate::publish::shelf::{Group, Shelf};
+use crate::publish::words;
 use serde::Serialize;
 
 /// The front page.
@@ -62,8 +63,8 @@ pub(super) fn view(shelf: &Shelf) -> Front {
         .iter()
         .partition(|family| !family.entries.is_empty());
     Front {
-        says: shelf.deck.says.clone(),
-        counted: crate::publish::words::counted(shelf.entries.len(), "circuit", "circuits"),
+        says: words::sentence(&shelf.deck.says),
+        counted: words::counted(shelf.entries.len(), "circuit", "circuits"),
         is_empty: shelf.entries.is_empty(),
         systems: sections(shelf),
         codes: codes(shelf),
@@ -123,7 +124,9 @@ fn family_line(shelf: &Shelf, group: &Group) -> FamilyLine {
     FamilyLine {
         title: group.title.clone(),
         href: group.path.clone(),
-        says: family.map(|family| family.says.clone()).unwrap_or_default(),
+        says: family
+            .map(|family| words::sentence(&family.says))
+            .unwrap_or_default(),
         counted: counted_circuits(group),
     }
 }

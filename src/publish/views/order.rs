@@ -35,7 +35,7 @@ pub(super) fn view(test: &TestSheet, face: &Face) -> TestView {
         anchor: anchor(test),
         title: test.title.clone(),
         when: test.when.clone(),
-        why: test.why.clone(),
+        why: words::sentence(&test.why),
         minutes: words::minutes(test.minutes),
         steps: steps(test),
         drawing: drawing(test, face),
