@@ -5,6 +5,10 @@
 //! `types` holds the shapes, `places` YAML with places, `read_card`/`read_family`/`read_deck` the
 //! conversions, `load` the only contact with the disk.
 
+#[cfg(not(target_arch = "wasm32"))]
+mod shipped;
 mod types;
 
+#[cfg(not(target_arch = "wasm32"))]
+pub use shipped::shipped;
 pub use types::*;

@@ -4,7 +4,7 @@
 //! only pages can give. Never: solving, reading of decks, printing.
 //! `shelf` sorts the cards by what people look for, `views` say what stands on each page, `pages`
 //! fill the templates, `drawing` draws, `assets` hold what ships with the program, `links` check that
-//! no link leads nowhere, `output` puts a site in place, `words` name things as the trade does.
+//! no link leads nowhere, `pipeline` goes the whole way from a folder, `output` puts a site in place with its copies from `pack`, `words` name things as the trade does.
 
 mod address;
 mod assets;
@@ -12,10 +12,12 @@ mod drawing;
 mod links;
 mod markdown;
 pub mod output;
+mod pack;
 mod pages;
+pub mod pipeline;
 mod shelf;
 mod views;
-mod words;
+pub(crate) mod words;
 
 use crate::card::Deck;
 use crate::finding::Finding;

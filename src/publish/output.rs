@@ -4,10 +4,11 @@
 //! the new site or, after any failure or kill, the old one; never a mixture. A folder is replaced only
 //! when it is empty or carries [`MARKER`]. Never decides what is in a site.
 
+use super::pack::packed;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::fs::{self, File};
-use std::io::{self, Write};
+use std::io;
 use std::path::{Component, Path, PathBuf};
 
 /// The file by which a folder is known as a site that may be replaced.
@@ -15,23 +16,6 @@ pub const MARKER: &str = ".loomleaf-site";
 
 const MARKER_TEXT: &str =
     "A site published by loomleaf. Publishing again replaces this folder as a whole.\n";
-
-/// Text files shorter than this many bytes travel in one network packet anyway, so they get no packed copy.
-const PACK_FROM: usize = 1_000;
-
-/// Endings of files that shrink when packed.
-const TEXT_ENDINGS: [&str; 10] = [
-    "html",
-    "css",
-    "js",
-    "mjs",
-    "svg",
-    "json",
-    "txt",
-    "xml",
-    "webmanifest",
-    "csv",
-];
 
 /// What was written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -277,37 +261,6 @@ impl Site {
             let _ = folder.sync_all();
         }
     }
-}
-
-/// Copies of a text file that a server can send as they are, with their endings. Same bytes in,
-/// same bytes out: no time and no name goes into them.
-fn packed(name: &str, bytes: &[u8]) -> Vec<(&'static str, Vec<u8>)> {
-    let ending = name.rsplit_once('.').map_or("", |(_, ending)| ending);
-    if bytes.len() < PACK_FROM || !TEXT_ENDINGS.contains(&ending) {
-        return Vec::new();
-    }
-    [("gz", gzip(bytes)), ("br", brotli(bytes))]
-        .into_iter()
-        .filter_map(|(ending, packed)| Some((ending, packed.ok()?)))
-        .filter(|(_, packed)| packed.len() < bytes.len())
-        .collect()
-}
-
-fn gzip(bytes: &[u8]) -> io::Result<Vec<u8>> {
-    let mut packer = flate2::write::GzEncoder::new(Vec::new(), flate2::Compression::best());
-    packer.write_all(bytes)?;
-    packer.finish()
-}
-
-fn brotli(bytes: &[u8]) -> io::Result<Vec<u8>> {
-    let settings = brotli::enc::BrotliEncoderParams {
-        quality: 9,
-        size_hint: bytes.len(),
-        ..Default::default()
-    };
-    let mut packed = Vec::new();
-    brotli::BrotliCompress(&mut &bytes[..], &mut packed, &settings)?;
-    Ok(packed)
 }
 
 /// The path of a file of the site, which must stay inside it.

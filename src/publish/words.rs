@@ -57,7 +57,7 @@ pub(super) fn key(key: Key) -> &'static str {
 }
 
 /// Connector and key in a few words, for a line of its own: `Unplugged, key on`.
-pub(super) fn hookup(plug: Plug, key: Key) -> String {
+pub(crate) fn hookup(plug: Plug, key: Key) -> String {
     let plug = match plug {
         Plug::Unplugged => "Unplugged",
         Plug::Plugged => "Plugged in",
@@ -74,7 +74,7 @@ pub(super) fn hookup(plug: Plug, key: Key) -> String {
 const NEAR_ZERO_VOLTS: f64 = 0.1;
 
 /// All readings a good circuit can give: `4.87 to 5.12 V`, `under 3 mV`, `0.1 to 0.2 V or 4.8 to 5 V`.
-pub(super) fn band(band: &Band, dimension: Dimension) -> String {
+pub(crate) fn band(band: &Band, dimension: Dimension) -> String {
     let mut parts: Vec<String> = band
         .intervals
         .iter()
