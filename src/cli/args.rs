@@ -1,0 +1,88 @@
+//! The shape of the command line: verbs, their options, their help. Decides nothing.
+
+use clap::{Args, Parser, Subcommand};
+use std::path::PathBuf;
+
+/// Circuit cards in, a solved wiring reference out: pins, expected readings and their bands.
+#[derive(Debug, Parser)]
+#[command(
+    name = "loomleaf",
+    version,
+    arg_required_else_help = true,
+    subcommand_required = true,
+    subcommand_value_name = "VERB",
+    subcommand_help_heading = "Verbs",
+    disable_help_subcommand = true,
+    after_help = "\
+A deck is a folder with a deck.yaml and one file for each circuit in cards/.
+Start with:  loomleaf preview demo
+
+Exit status: 0 fine, 1 findings that stop publishing or no match, 2 could not run."
+)]
+pub(super) struct CommandLine {
+    #[command(subcommand)]
+    pub(super) verb: Verb,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Verb {
+    Inspect(Inspect),
+    Publish(Publish),
+    Preview(Preview),
+    Expect(Expect),
+}
+
+/// Read a deck, solve every card, and list what is wrong or could be better.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:  loomleaf inspect demo")]
+pub(super) struct Inspect {
+    /// Folder of the deck
+    pub(super) deck: PathBuf,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// Write the deck's site into a folder, replacing the site that stands there.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:  loomleaf publish demo --to site")]
+pub(super) struct Publish {
+    /// Folder of the deck
+    pub(super) deck: PathBuf,
+    /// Folder for the site: new, empty, or holding an earlier site
+    #[arg(long, value_name = "DIR")]
+    pub(super) to: PathBuf,
+    /// Where the site will be found, printed on paper
+    #[arg(long, value_name = "URL")]
+    pub(super) address: Option<String>,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// Show the deck's site in a browser on this machine, published again whenever a file changes.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:  loomleaf preview demo")]
+pub(super) struct Preview {
+    /// Folder of the deck
+    pub(super) deck: PathBuf,
+    /// Port of the address; without it 8040, or a free one where that is taken
+    #[arg(long, value_name = "N")]
+    pub(super) port: Option<u16>,
+}
+
+/// List what a meter should read at each test of a card's sound circuit.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:  loomleaf expect demo ramp-angle --test supply")]
+pub(super) struct Expect {
+    /// Folder of the deck
+    pub(super) deck: PathBuf,
+    /// Card, as its file is named
+    pub(super) card: String,
+    /// Only this test
+    #[arg(long, value_name = "TEST")]
+    pub(super) test: Option<String>,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}

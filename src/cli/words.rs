@@ -1,0 +1,54 @@
+//! Words for sizes, lists and units in the terminal; those that pages use too stand in `publish::words`.
+
+use crate::circuit::{Band, Reading};
+use crate::quantity::Dimension;
+
+/// `1 card`, `2 cards`; pages keep number and word together, a terminal wraps as it likes.
+pub(super) fn counted(number: usize, one: &str, many: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { many })
+}
+
+/// `312 bytes`, `48 kB`, `1.2 MB`.
+pub(super) fn size(bytes: u64) -> String {
+    match bytes {
+        0..1_000 => format!("{bytes} bytes"),
+        1_000..1_000_000 => format!("{} kB", bytes.div_ceil(1_000)),
+        _ => format!("{}.{} MB", bytes / 1_000_000, bytes % 1_000_000 / 100_000),
+    }
+}
+
+/// `a, b and c`.
+pub(super) fn listed(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+/// The number a sound circuit with all parts at nominal gives, where it is one.
+pub(super) fn nominal(band: &Band) -> Option<f64> {
+    match band.nominal {
+        Some(Reading::Value(number)) => Some(number),
+        _ => None,
+    }
+}
+
+/// The base unit, as JSON answers name it.
+pub(super) fn unit(dimension: Dimension) -> &'static str {
+    match dimension {
+        Dimension::Voltage => "V",
+        Dimension::Resistance => "ohm",
+        Dimension::Current => "A",
+        Dimension::Power => "W",
+        Dimension::Temperature => "C",
+        Dimension::TemperatureSpan => "K",
+        Dimension::Pressure => "Pa",
+        Dimension::Frequency => "Hz",
+        Dimension::Time => "s",
+        Dimension::Length => "m",
+        Dimension::Area => "m2",
+        Dimension::Angle => "deg",
+        Dimension::Ratio => "1",
+    }
+}
