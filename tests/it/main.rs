@@ -1,7 +1,10 @@
 //! The one test binary: each module asks the program a kind of question from the outside.
 #![allow(clippy::unwrap_used, missing_docs)]
 
+mod browser;
 mod output;
 mod pages;
+mod preview;
 mod quantity;
 mod reason;
+mod tidy;

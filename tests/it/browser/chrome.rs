@@ -1,0 +1,197 @@
+//! A browser over its own debugging socket: no driver, no run-time, no generated protocol.
+
+use serde_json::{Value, json};
+use std::io::{BufRead, BufReader};
+use std::net::TcpStream;
+use std::process::{Child, Command, Stdio};
+use std::time::Duration;
+use tungstenite::protocol::WebSocketConfig;
+use tungstenite::{Message, WebSocket};
+
+/// A page that takes longer than this hangs: pages of the demo take some 50 ms.
+const PATIENCE: Duration = Duration::from_secs(60);
+
+/// Names a Chromium goes by; `CHROME_PATH` comes first.
+const NAMES: [&str; 4] = ["chromium", "chromium-browser", "google-chrome", "chrome"];
+
+/// A running browser with one tab. Dropping it ends it.
+pub(super) struct Chrome {
+    child: Child,
+    socket: WebSocket<TcpStream>,
+    session: String,
+    last: u64,
+    events: Vec<Value>,
+    _profile: tempfile::TempDir,
+}
+
+impl Drop for Chrome {
+    fn drop(&mut self) {
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
+impl Chrome {
+    /// Starts a browser with a profile of its own.
+    pub(super) fn start() -> Self {
+        let profile = tempfile::tempdir().unwrap();
+        let mut child = spawn(profile.path());
+        let mut said = BufReader::new(child.stderr.take().unwrap());
+        let address = debugging_address(&mut said);
+        // It goes on talking, and would stop when nobody reads.
+        std::thread::spawn(move || said.lines().for_each(drop));
+        let host = address
+            .trim_start_matches("ws://")
+            .split('/')
+            .next()
+            .unwrap();
+        let stream = TcpStream::connect(host).unwrap();
+        stream.set_read_timeout(Some(PATIENCE)).unwrap();
+        let config = WebSocketConfig::default()
+            .max_message_size(None)
+            .max_frame_size(None);
+        let (socket, _) =
+            tungstenite::client::client_with_config(address.as_str(), stream, Some(config))
+                .unwrap();
+        let mut chrome = Self {
+            child,
+            socket,
+            session: String::new(),
+            last: 0,
+            events: Vec::new(),
+            _profile: profile,
+        };
+        let target = chrome.call("Target.createTarget", json!({"url": "about:blank"}));
+        let attach = json!({"targetId": target["targetId"], "flatten": true});
+        let attached = chrome.call("Target.attachToTarget", attach);
+        chrome.session = attached["sessionId"].as_str().unwrap().to_string();
+        for domain in ["Page", "Network", "Runtime", "Log"] {
+            chrome.call(&format!("{domain}.enable"), json!({}));
+        }
+        chrome
+    }
+
+    /// Asks the browser and waits for its answer.
+    pub(super) fn call(&mut self, method: &str, params: Value) -> Value {
+        self.last += 1;
+        let id = self.last;
+        let mut message = json!({"id": id, "method": method, "params": params});
+        if !self.session.is_empty() {
+            message["sessionId"] = self.session.as_str().into();
+        }
+        self.socket
+            .send(Message::text(message.to_string()))
+            .unwrap();
+        loop {
+            let mut answer = self.read();
+            if answer["id"] == id {
+                assert!(answer["error"].is_null(), "{method}: {}", answer["error"]);
+                return answer["result"].take();
+            }
+            self.events.push(answer);
+        }
+    }
+
+    /// Opens a page and waits until it has loaded and been drawn. Events from before are forgotten.
+    pub(super) fn open(&mut self, address: &str) {
+        self.events.clear();
+        let answer = self.call("Page.navigate", json!({"url": address}));
+        assert!(answer["errorText"].is_null(), "{address}: {answer}");
+        while !self
+            .events
+            .iter()
+            .any(|event| event["method"] == "Page.loadEventFired")
+        {
+            let event = self.read();
+            self.events.push(event);
+        }
+        self.eval(
+            "new Promise(drawn => requestAnimationFrame(() => requestAnimationFrame(drawn)))",
+        );
+    }
+
+    /// The value of an expression in the page, promises awaited.
+    pub(super) fn eval(&mut self, expression: &str) -> Value {
+        let params = json!({"expression": expression, "awaitPromise": true, "returnByValue": true});
+        let mut answer = self.call("Runtime.evaluate", params);
+        assert!(
+            answer["exceptionDetails"].is_null(),
+            "{expression}: {answer}"
+        );
+        answer["result"]["value"].take()
+    }
+
+    /// What happened since the page was opened, by the event's name.
+    pub(super) fn events(&self, method: &str) -> Vec<&Value> {
+        let named = self.events.iter().filter(|event| event["method"] == method);
+        named.map(|event| &event["params"]).collect()
+    }
+
+    /// Makes the screen of a phone (up to 600 pixels wide) or of a desk.
+    pub(super) fn screen(&mut self, width: u32, height: u32) {
+        let params = json!({
+            "width": width, "height": height, "deviceScaleFactor": 1, "mobile": width <= 600,
+        });
+        self.call("Emulation.setDeviceMetricsOverride", params);
+    }
+
+    /// Chooses `light` or `dark`.
+    pub(super) fn scheme(&mut self, scheme: &str) {
+        let feature = json!([{"name": "prefers-color-scheme", "value": scheme}]);
+        self.call("Emulation.setEmulatedMedia", json!({"features": feature}));
+    }
+
+    fn read(&mut self) -> Value {
+        loop {
+            if let Message::Text(text) = self.socket.read().expect("the browser answers") {
+                return serde_json::from_str(&text).unwrap();
+            }
+        }
+    }
+}
+
+fn spawn(profile: &std::path::Path) -> Child {
+    let chosen = std::env::var("CHROME_PATH").ok();
+    let names = chosen.as_deref().into_iter().chain(NAMES);
+    for name in names {
+        let started = Command::new(name)
+            .args([
+                "--headless",
+                "--no-sandbox",
+                "--disable-gpu",
+                "--disable-dev-shm-usage",
+            ])
+            .args([
+                "--no-first-run",
+                "--disable-background-networking",
+                "--disable-sync",
+            ])
+            .args([
+                "--disable-component-update",
+                "--hide-scrollbars",
+                "--remote-debugging-port=0",
+            ])
+            .arg(format!("--user-data-dir={}", profile.display()))
+            .arg("about:blank")
+            .stdin(Stdio::null())
+            .stdout(Stdio::null())
+            .stderr(Stdio::piped())
+            .spawn();
+        if let Ok(child) = started {
+            return child;
+        }
+    }
+    panic!("no Chromium was found: run tests/run, which installs it, or set CHROME_PATH");
+}
+
+fn debugging_address(said: &mut impl BufRead) -> String {
+    let mut all = String::new();
+    loop {
+        let start = all.len();
+        let read = said.read_line(&mut all).unwrap();
+        assert!(read > 0, "the browser ended at once:\n{all}");
+        if let Some(address) = all[start..].trim().strip_prefix("DevTools listening on ") {
+            return address.to_string();
+        }
+    }
+}

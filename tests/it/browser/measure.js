@@ -1,0 +1,90 @@
+// What the tests measure in a page: which element breaks a rule, told so that a person finds it.
+(() => {
+  const name = (element) => {
+    const text = (element.textContent || '').trim().replace(/\s+/g, ' ').slice(0, 40);
+    const kind = element.getAttribute('class');
+    return `<${element.localName}${kind ? ` class="${kind}"` : ''}> ${text}`;
+  };
+  const shown = (element) => element.checkVisibility({ opacityProperty: true, visibilityProperty: true });
+  const box = (element) => element.getBoundingClientRect();
+
+  // Elements that reach past the right edge of the screen, where the page as a whole does.
+  const tooWide = (edge) => {
+    if (document.documentElement.scrollWidth <= edge) return [];
+    const out = [...document.body.querySelectorAll('*')].filter((e) => box(e).right > edge + 0.5).map(name);
+    return [`page is ${document.documentElement.scrollWidth} wide on ${edge}`, ...out.slice(0, 5)];
+  };
+
+  // A link within a sentence is as high as its line; everything else that can be tapped is 44 pixels.
+  const inSentence = (element) => element.localName === 'a' && getComputedStyle(element).display.startsWith('inline')
+    && [...element.parentElement.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && /[\p{L}\p{N}]/u.test(node.data));
+  const tooSmall = () => [...document.querySelectorAll('a[href], button, input, select, textarea, summary, [tabindex]')]
+    .filter(shown).filter((e) => box(e).right > 0 && !inSentence(e))
+    .map((e) => [e, (e.labels && e.labels[0]) ? box(e.labels[0]) : box(e)])
+    .filter(([, area]) => area.width < 43.5 || area.height < 43.5)
+    .map(([e, area]) => `${Math.round(area.width)}x${Math.round(area.height)} ${name(e)}`);
+
+  const brush = Object.assign(document.createElement('canvas'), { width: 1, height: 1 }).getContext('2d', { willReadFrequently: true });
+  const channels = (colour) => {
+    brush.clearRect(0, 0, 1, 1);
+    brush.fillStyle = colour;
+    brush.fillRect(0, 0, 1, 1);
+    return [...brush.getImageData(0, 0, 1, 1).data];
+  };
+  const linear = (channel) => { const c = channel / 255; return c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4; };
+  const luminance = ([r, g, b]) => 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
+  // The first opaque ground below; where an element has a picture or a see-through ground, nothing can be said.
+  const ground = (element) => {
+    for (let at = element; at; at = at.parentElement) {
+      const style = getComputedStyle(at);
+      const colour = channels(style.backgroundColor);
+      if (colour[3] === 255) return colour;
+      if (colour[3] > 0) return null;
+    }
+    return [255, 255, 255, 255];
+  };
+  // WCAG 2.2, 1.4.3: 4.5 to 1, and 3 to 1 for large text (24 px, or 18.66 px bold).
+  const tooFaint = () => {
+    const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const found = new Set();
+    for (let node = texts.nextNode(); node; node = texts.nextNode()) {
+      const element = node.parentElement;
+      if (!node.data.trim() || !shown(element) || element.closest('title, desc')) continue;
+      const style = getComputedStyle(element);
+      const under = ground(element);
+      const drawn = element.closest('svg');
+      const ink = channels(drawn ? style.fill : style.color);
+      if (!under || ink[3] < 255) continue;
+      const [light, dark] = [luminance(ink), luminance(under)].sort((a, b) => b - a);
+      const ratio = (light + 0.05) / (dark + 0.05);
+      const size = parseFloat(style.fontSize);
+      const large = size >= 24 || (size >= 18.66 && parseInt(style.fontWeight, 10) >= 700);
+      if (ratio < (large ? 3 : 4.5) && !(drawn && element.hasAttribute('data-on-shape'))) found.add(`${ratio.toFixed(2)} to 1: ${name(element)}`);
+    }
+    return [...found];
+  };
+
+  // Whatever a strict policy forbids: it would be blocked, and the page would look broken.
+  const inline = () => [
+    ...[...document.querySelectorAll('script:not([src]), style, [style]')].map(name),
+    ...[...document.querySelectorAll('*')].filter((e) => [...e.attributes].some((a) => a.name.startsWith('on'))).map(name),
+  ];
+
+  const inView = (element) => {
+    const area = box(element);
+    return shown(element) && area.width > 0 && area.top >= 0 && area.left >= 0 && area.bottom <= innerHeight && area.right <= innerWidth;
+  };
+  // What can be read before any scrolling.
+  const firstView = () => {
+    const texts = (selector) => [...document.querySelectorAll(selector)].filter(inView).map((e) => e.textContent.trim());
+    const order = document.querySelector('.order .good dd b');
+    return {
+      title: texts('h1'), letters: texts('.first svg text'), reads: texts('.first .reads'),
+      pins: [...document.querySelectorAll('.pins tbody th')].map((e) => e.textContent.trim()),
+      expected: order ? order.textContent.trim() : '',
+    };
+  };
+
+  const policy = () => document.querySelector('meta[http-equiv="Content-Security-Policy"]')?.content ?? '';
+  globalThis.measure = { tooWide, tooSmall, tooFaint, inline, firstView, policy };
+})();

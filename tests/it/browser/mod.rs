@@ -1,0 +1,53 @@
+//! The demo in a real browser: every page is walked once, each test asks one thing of what was seen.
+//!
+//! The site is published to memory and served by the preview's own server on a free port.
+
+mod chrome;
+mod look;
+mod paper;
+mod screens;
+mod valid;
+mod walk;
+
+use loomleaf::preview::{Port, Server};
+use loomleaf::publish::pipeline::build;
+use loomleaf::publish::{Files, SiteOptions};
+use std::path::Path;
+use std::sync::OnceLock;
+
+/// The demo's site, published once for all tests.
+fn demo() -> &'static Files {
+    static SITE: OnceLock<Files> = OnceLock::new();
+    SITE.get_or_init(|| {
+        let built = build(
+            &Path::new(env!("CARGO_MANIFEST_DIR")).join("demo"),
+            &SiteOptions::default(),
+        )
+        .unwrap();
+        assert!(
+            !built.files.is_empty(),
+            "the demo has errors: {:#?}",
+            built.findings
+        );
+        built.files
+    })
+}
+
+/// The demo's pages, by their path in the site.
+fn pages() -> impl Iterator<Item = &'static str> {
+    demo()
+        .keys()
+        .map(String::as_str)
+        .filter(|name| name.ends_with(".html"))
+}
+
+/// Those of its cards.
+fn card_pages() -> impl Iterator<Item = &'static str> {
+    pages().filter(|name| name.starts_with("cards/"))
+}
+
+fn serve() -> Server {
+    let server = Server::start(Port::Free).unwrap();
+    server.show(demo().clone());
+    server
+}
