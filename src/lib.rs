@@ -6,6 +6,7 @@
 //! 1. [`quantity`] values in SI units, read and written as people write them
 //! 2. [`finding`] problems in a deck, as data
 //! 3. [`circuit`] the electrical core: network, hook-up, solve, band, fault
+//!    [`calc`] calculators: one file a family of formulas
 //! 4. [`card`] decks, cards and families as written, with places
 //! 5. [`reason`] outcomes, suspects, verdict, plan, audit, reach
 //! 6. [`sheet`] card to network to expectations; findings that come from physics
@@ -17,6 +18,7 @@
 //! Findings travel beside the data; an error stops before output.
 
 pub mod card;
+pub mod calc;
 pub mod circuit;
 #[cfg(not(target_arch = "wasm32"))]
 pub mod cli;

@@ -3,6 +3,16 @@
 //! In: a [`crate::card::Deck`] and one of its cards. Out: a [`Sheet`] and the findings that physics gives.
 //! Pages, index, phone and terminal show sheets; they never solve.
 
+mod assemble;
+mod elements;
+mod hooking;
+mod pins;
+mod points;
+mod states;
 mod types;
+mod values;
+mod variants;
+mod wiring;
 
+pub use assemble::{definition, sheet, sheets};
 pub use types::*;

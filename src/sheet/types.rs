@@ -9,8 +9,8 @@ use crate::quantity::{Dimension, Interval, Toleranced};
 pub struct Sheet {
     /// The card's id.
     pub card: String,
-    /// The healthy network.
-    pub network: Network,
+    /// The healthy circuit: one variant, or one for each answer to a choice that the card leaves open.
+    pub variants: Vec<Variant>,
     /// Pins in the card's order.
     pub pins: Vec<PinSheet>,
     /// Tests in the card's order first, then the others the family knows.
@@ -115,8 +115,30 @@ pub struct Expected {
     pub band: Band,
     /// The band the card states for this state, where it does and the test reads the signal.
     pub stated: Option<Interval>,
-    /// How it was hooked up, for reasoning about it.
+}
+
+/// The circuit under one answer to what the card leaves open (where the open input rests).
+#[derive(Clone, Debug)]
+pub struct Variant {
+    /// The answer in words: `the open input rests high`; empty where nothing is open.
+    pub says: String,
+    /// The healthy network.
+    pub network: Network,
+    /// Every test in every state of the part, hooked up.
+    pub hooked: Vec<Hooked>,
+}
+
+/// One test in one state of the part, hooked up.
+#[derive(Clone, Debug)]
+pub struct Hooked {
+    /// Place in [`Sheet::tests`].
+    pub test: usize,
+    /// State of the part, empty where it does not matter.
+    pub state: String,
+    /// The hook-up.
     pub hookup: HookUp,
+    /// Healthy band.
+    pub band: Band,
 }
 
 /// The signal against its points.
