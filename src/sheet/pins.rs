@@ -8,6 +8,7 @@ use super::types::PinSheet;
 use super::{points, wiring};
 use crate::card::{Card, Pin};
 use crate::circuit::{Band, CircuitError, HookUp, Observe, Setting, band};
+use crate::quantity::Interval;
 
 /// Pins in the card's order, without bands yet.
 pub(super) fn pins(card: &Card) -> Vec<PinSheet> {
@@ -49,8 +50,26 @@ fn reads(bench: &Bench<'_>, role: &str, mated: bool, setting: Setting) -> Result
 pub(super) fn join(known: Option<Band>, more: Band) -> Band {
     match known {
         None => more,
-        Some(known) => known.union(&more),
+        Some(known) => Band {
+            nominal: known.nominal,
+            intervals: merged(known.intervals.into_iter().chain(more.intervals).collect()),
+            floating: known.floating || more.floating,
+            no_path: known.no_path || more.no_path,
+        },
     }
+}
+
+/// Sorted and disjoint.
+fn merged(mut intervals: Vec<Interval>) -> Vec<Interval> {
+    intervals.sort_by(|a, b| a.low.total_cmp(&b.low));
+    let mut apart: Vec<Interval> = Vec::new();
+    for next in intervals {
+        match apart.last_mut() {
+            Some(last) if next.low <= last.high => last.high = last.high.max(next.high),
+            _ => apart.push(next),
+        }
+    }
+    apart
 }
 
 /// Colours of IEC 60757 (1983 table): letters and words.
