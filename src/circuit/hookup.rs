@@ -1,6 +1,6 @@
 //! The hook-up: connector, key, jumpers, meter; what is observed and with which meter.
 
-use super::network::{ElementId, NodeId, ParameterId};
+use super::{ElementId, NodeId, ParameterId};
 use crate::quantity::{Interval, Toleranced};
 
 /// One hook-up of a network, ready to be solved.
@@ -35,13 +35,31 @@ pub struct Link {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Observe {
     /// Volts between red and black.
-    Volts { red: NodeId, black: NodeId },
+    Volts {
+        /// Where the red lead goes.
+        red: NodeId,
+        /// Where the black lead goes.
+        black: NodeId,
+    },
     /// Ohms between red and black.
-    Ohms { red: NodeId, black: NodeId },
+    Ohms {
+        /// Where the red lead goes.
+        red: NodeId,
+        /// Where the black lead goes.
+        black: NodeId,
+    },
     /// Amperes from red to black through the meter.
-    Amps { red: NodeId, black: NodeId },
-    /// The value of the input of this number.
-    Scan { input: usize },
+    Amps {
+        /// Where the red lead goes.
+        red: NodeId,
+        /// Where the black lead goes.
+        black: NodeId,
+    },
+    /// The value of the input of this number, in volts at the pin.
+    Scan {
+        /// Its number in the network.
+        input: usize,
+    },
 }
 
 /// The state of the part.
@@ -95,7 +113,9 @@ pub struct Band {
 pub enum CircuitError {
     /// A name that is no node; the nearest one where there is one.
     UnknownNode {
+        /// What was asked for.
         name: String,
+        /// The nearest node there is.
         nearest: Option<String>,
     },
     /// Ohms were asked for while the circuit is powered.
@@ -103,5 +123,33 @@ pub enum CircuitError {
     /// No state of the piecewise elements agrees with itself.
     NoState,
     /// A name was given twice.
-    Doubled { name: String },
+    Doubled {
+        /// The name.
+        name: String,
+    },
+    /// A value no part can have, or a thing the network has not got.
+    Impossible {
+        /// Of which parameter, element or input.
+        name: String,
+        /// What is wrong with it, as the end of a sentence.
+        why: String,
+    },
 }
+
+impl std::fmt::Display for CircuitError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::UnknownNode {
+                name,
+                nearest: Some(nearest),
+            } => write!(f, "no point is called `{name}`; did you mean `{nearest}`"),
+            Self::UnknownNode { name, .. } => write!(f, "no point is called `{name}`"),
+            Self::OhmsLive => write!(f, "ohms mean nothing in a powered circuit; key off first"),
+            Self::NoState => write!(f, "the circuit finds no steady state"),
+            Self::Doubled { name } => write!(f, "the name `{name}` is given twice"),
+            Self::Impossible { name, why } => write!(f, "`{name}`: {why}"),
+        }
+    }
+}
+
+impl std::error::Error for CircuitError {}

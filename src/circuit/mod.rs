@@ -2,9 +2,28 @@
 //!
 //! In: a [`Network`] and a [`HookUp`]. Out: a [`Reading`] or a [`Band`]. Pure: no files, clock,
 //! random numbers, cards or languages. No NaN or infinity leaves this module.
+//!
+//! The way of a question: [`Network`] + [`HookUp`] -> `compile` (branches between rows) -> `settle`
+//! (a state that agrees with itself, by `mesh`) -> [`solve::read`]; [`band::band`] asks the same circuit at the
+//! corners that `climb` picks; [`fault`] changes a network before the question is put.
 
+pub mod band;
+mod branch;
+mod climb;
+mod compile;
+mod element;
+mod gate;
 mod hookup;
+mod mesh;
+mod meter;
 mod network;
+mod order;
+mod settle;
+pub mod solve;
 
+pub use element::*;
 pub use hookup::*;
+pub use mesh::Mesh;
+pub use meter::*;
 pub use network::*;
+pub use solve::{Flow, Response, Solution, Values};

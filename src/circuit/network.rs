@@ -4,150 +4,249 @@
 //! the harness side of the connector, `part.signal` the part's side of the contact, `module.signal`
 //! the module's side of the wire; `good ground` is the datum (body, battery minus).
 
-use crate::quantity::{Dimension, Interval, Toleranced};
+use super::element::Demand;
+use super::{
+    CircuitError, Element, ElementId, ElementKind, Input, NodeId, Parameter, ParameterId, Setting,
+};
+use crate::quantity::{Interval, Toleranced, maths};
 
-/// A node's place in [`Network::nodes`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct NodeId(pub usize);
+/// The name of the datum: body, battery minus.
+pub const GOOD_GROUND: &str = "good ground";
 
-/// A parameter's place in [`Network::parameters`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct ParameterId(pub usize);
-
-/// An element's place in [`Network::elements`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct ElementId(pub usize);
-
-/// A value that is known only within limits.
+/// A circuit: nodes, parameters, elements, inputs. Every range is finite, every resistance above zero.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Parameter {
-    /// Unique name: `track`, `signal wire`, `battery`.
-    pub name: String,
-    /// Its limits and nominal, in base units.
-    pub range: Toleranced,
-    /// What it measures.
-    pub dimension: Dimension,
-}
-
-/// Where an element sits: decides what unplugging removes and which faults it can have.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Site {
-    /// Inside the module.
-    Module,
-    /// The module's own ground connection to the body.
-    ModuleGround,
-    /// The harness wire of this role.
-    Wire(String),
-    /// The mated contact of this role at the part's connector: gone when unplugged.
-    Contact(String),
-    /// Inside the part.
-    Part,
-    /// Battery and its feeds.
-    Supply,
-}
-
-/// An element between nodes.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Element {
-    /// Unique name: `signal wire`, `track`, `vref`.
-    pub name: String,
-    /// Where it sits.
-    pub site: Site,
-    /// What it is.
-    pub kind: ElementKind,
-}
-
-/// The kinds of element. All values are parameters, so that every one can carry a tolerance.
-#[derive(Clone, Debug, PartialEq)]
-pub enum ElementKind {
-    /// A resistance, also a wire, a contact, a load.
-    Resistor {
-        a: NodeId,
-        b: NodeId,
-        ohms: ParameterId,
-    },
-    /// A voltage source that both sources and sinks, behind a series resistance (a battery).
-    Source {
-        plus: NodeId,
-        minus: NodeId,
-        volts: ParameterId,
-        series: ParameterId,
-    },
-    /// A regulator: only sources, never sinks, and limits its current; `volts` is above `minus`.
-    Regulator {
-        out: NodeId,
-        minus: NodeId,
-        volts: ParameterId,
-        series: ParameterId,
-        limit: ParameterId,
-    },
-    /// A current sink from `from` to `to`; below `compliance` volts across it, a resistor of `compliance / amps`.
-    Sink {
-        from: NodeId,
-        to: NodeId,
-        amps: ParameterId,
-        compliance: ParameterId,
-    },
-    /// A diode: blocks below `forward` volts, above it a resistance `series`.
-    Diode {
-        anode: NodeId,
-        cathode: NodeId,
-        forward: ParameterId,
-        series: ParameterId,
-    },
-    /// A switch: closed in the settings that name it, a resistance `ohms` then; where `powered`
-    /// names a pair of nodes it also needs at least `volts` between them.
-    Switch {
-        a: NodeId,
-        b: NodeId,
-        ohms: ParameterId,
-        powered: Option<Powered>,
-    },
-    /// A sliding resistor: `track` from `low` to `high` end, slider at `position` (0 at `low`, 1 at `high`).
-    Potentiometer {
-        low: NodeId,
-        high: NodeId,
-        slider: NodeId,
-        track: ParameterId,
-        position: ParameterId,
-    },
-}
-
-/// What a switch needs to work.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Powered {
-    /// Positive supply node.
-    pub plus: NodeId,
-    /// Negative supply node.
-    pub minus: NodeId,
-    /// Least voltage between them.
-    pub volts: ParameterId,
-}
-
-/// An analogue input of the module: what a scan value follows.
-/// Reads `clamp((v(node) - v(minus)) / (v(against) - v(minus)), 0, 1) * full`, where `node` draws no current
-/// (its pull and series resistors are elements of their own). Without `against` it is absolute: `v(node) - v(minus)`.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Input {
-    /// The role whose pin it reads.
-    pub role: String,
-    /// The converter's node, behind its series resistor.
-    pub node: NodeId,
-    /// The module's common.
-    pub minus: NodeId,
-    /// The reference it is ratiometric to.
-    pub against: Option<NodeId>,
-    /// Volts shown at full scale.
-    pub full: f64,
-    /// Outside these volts the module sets a code.
-    pub valid: Option<Interval>,
-}
-
-/// A circuit: nodes, parameters, elements, inputs.
-#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Network {
     nodes: Vec<String>,
     parameters: Vec<Parameter>,
     elements: Vec<Element>,
     inputs: Vec<Input>,
+    /// Elements a fault took out: their places stay, so that ids in a hook-up keep their meaning.
+    removed: Vec<ElementId>,
+    /// Parameters a fault moved: their limits, in whatever setting, times these factors.
+    drifts: Vec<(ParameterId, Interval)>,
+}
+
+impl Default for Network {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+impl Network {
+    /// A network with nothing but the datum node `good ground`.
+    pub fn new() -> Self {
+        Self {
+            nodes: vec![GOOD_GROUND.to_owned()],
+            parameters: Vec::new(),
+            elements: Vec::new(),
+            inputs: Vec::new(),
+            removed: Vec::new(),
+            drifts: Vec::new(),
+        }
+    }
+
+    /// The datum: body, battery minus, 0 V.
+    pub fn ground(&self) -> NodeId {
+        NodeId(0)
+    }
+
+    /// The node of this name, made where it is new.
+    pub fn node(&mut self, name: &str) -> NodeId {
+        if let Some(place) = self.nodes.iter().position(|known| known == name) {
+            return NodeId(place);
+        }
+        self.nodes.push(name.to_owned());
+        NodeId(self.nodes.len() - 1)
+    }
+
+    /// The node of this name.
+    ///
+    /// # Errors
+    /// [`CircuitError::UnknownNode`] with the nearest name.
+    pub fn find(&self, name: &str) -> Result<NodeId, CircuitError> {
+        if let Some(place) = self.nodes.iter().position(|known| known == name) {
+            return Ok(NodeId(place));
+        }
+        let nearest = self
+            .nodes
+            .iter()
+            .map(|known| (strsim::damerau_levenshtein(known, name), known))
+            .min()
+            .filter(|(distance, known)| *distance * 2 <= known.len().max(name.len()));
+        Err(CircuitError::UnknownNode {
+            name: name.to_owned(),
+            nearest: nearest.map(|(_, known)| known.clone()),
+        })
+    }
+
+    /// Adds a parameter.
+    ///
+    /// # Errors
+    /// [`CircuitError::Doubled`] where the name is taken, [`CircuitError::Impossible`] where the limits
+    /// are not finite or out of order.
+    pub fn parameter(&mut self, parameter: Parameter) -> Result<ParameterId, CircuitError> {
+        if self.parameter_named(&parameter.name).is_some() {
+            return Err(CircuitError::Doubled {
+                name: parameter.name,
+            });
+        }
+        let Toleranced { low, nominal, high } = parameter.range;
+        let finite = low.is_finite() && nominal.is_finite() && high.is_finite();
+        if !(finite && low <= nominal && nominal <= high) {
+            return Err(impossible(
+                &parameter.name,
+                "its limits are not finite numbers in order",
+            ));
+        }
+        self.parameters.push(parameter);
+        Ok(ParameterId(self.parameters.len() - 1))
+    }
+
+    /// Adds an element.
+    ///
+    /// # Errors
+    /// [`CircuitError::Doubled`] where the name is taken; [`CircuitError::UnknownNode`] for a node of
+    /// another network; [`CircuitError::Impossible`] where a resistance, current limit or compliance is
+    /// not above zero or a position leaves 0 to 1.
+    pub fn add(&mut self, element: Element) -> Result<ElementId, CircuitError> {
+        if self.element_named(&element.name).is_some() {
+            return Err(CircuitError::Doubled { name: element.name });
+        }
+        self.check(&element)?;
+        self.elements.push(element);
+        Ok(ElementId(self.elements.len() - 1))
+    }
+
+    /// Adds an input of the module; gives its number.
+    pub fn input(&mut self, input: Input) -> usize {
+        self.inputs.push(input);
+        self.inputs.len() - 1
+    }
+
+    /// All nodes by [`NodeId`].
+    pub fn nodes(&self) -> &[String] {
+        &self.nodes
+    }
+
+    /// All parameters by [`ParameterId`].
+    pub fn parameters(&self) -> &[Parameter] {
+        &self.parameters
+    }
+
+    /// All elements by [`ElementId`], also those a fault took out (see [`Network::present`]).
+    pub fn elements(&self) -> &[Element] {
+        &self.elements
+    }
+
+    /// All inputs by number.
+    pub fn inputs(&self) -> &[Input] {
+        &self.inputs
+    }
+
+    /// False for an element that a fault took out.
+    pub fn present(&self, element: ElementId) -> bool {
+        !self.removed.contains(&element)
+    }
+
+    /// The element of this name.
+    pub fn element_named(&self, name: &str) -> Option<ElementId> {
+        let place = self.elements.iter().position(|e| e.name == name)?;
+        Some(ElementId(place))
+    }
+
+    /// The parameter of this name.
+    pub fn parameter_named(&self, name: &str) -> Option<ParameterId> {
+        let place = self.parameters.iter().position(|p| p.name == name)?;
+        Some(ParameterId(place))
+    }
+
+    /// A parameter's own limits.
+    pub fn range(&self, parameter: &ParameterId) -> Toleranced {
+        self.parameters[parameter.0].range
+    }
+
+    /// A parameter's limits in a setting: its own or those the setting puts in their place, moved by a
+    /// fault where there is one.
+    pub fn limits(&self, parameter: ParameterId, setting: &Setting) -> Toleranced {
+        let mut range = self.range(&parameter);
+        if let Some((_, instead)) = setting.overrides.iter().rfind(|(id, _)| *id == parameter) {
+            range = *instead;
+        }
+        for (_, factor) in self.drifts.iter().filter(|(id, _)| *id == parameter) {
+            range = Toleranced {
+                low: range.low * factor.low,
+                nominal: range.nominal * maths::sqrt(factor.low * factor.high),
+                high: range.high * factor.high,
+            };
+        }
+        range
+    }
+
+    /// Takes an element out; its id keeps its place.
+    pub(super) fn remove(&mut self, element: ElementId) {
+        self.removed.push(element);
+    }
+
+    /// Puts another kind in an element's place; name, site and id stay.
+    pub(super) fn replace(
+        &mut self,
+        element: ElementId,
+        kind: ElementKind,
+    ) -> Result<(), CircuitError> {
+        let changed = Element {
+            kind,
+            ..self.elements[element.0].clone()
+        };
+        self.check(&changed)?;
+        self.elements[element.0] = changed;
+        Ok(())
+    }
+
+    /// Puts another input in an input's place.
+    pub(super) fn replace_input(&mut self, number: usize, input: Input) {
+        self.inputs[number] = input;
+    }
+
+    /// Multiplies a parameter's limits in every setting; the factors are above zero.
+    pub(super) fn drift(&mut self, parameter: ParameterId, factor: Interval) {
+        self.drifts.push((parameter, factor));
+    }
+
+    fn check(&self, element: &Element) -> Result<(), CircuitError> {
+        for node in element.kind.nodes() {
+            if self.nodes.len() <= node.0 {
+                return Err(CircuitError::UnknownNode {
+                    name: format!("node {} of `{}`", node.0, element.name),
+                    nearest: None,
+                });
+            }
+        }
+        for (parameter, demand) in element.kind.demands() {
+            let Some(found) = self.parameters.get(parameter.0) else {
+                return Err(impossible(&element.name, "a parameter of it is unknown"));
+            };
+            let Toleranced { low, high, .. } = found.range;
+            match demand {
+                Demand::Any => {}
+                Demand::Positive if 0.0 < low => {}
+                Demand::Positive => {
+                    let why = format!("`{}` must be above zero", found.name);
+                    return Err(impossible(&element.name, &why));
+                }
+                Demand::Share if 0.0 <= low && high <= 1.0 => {}
+                Demand::Share => {
+                    let why = format!("`{}` must lie between 0 and 1", found.name);
+                    return Err(impossible(&element.name, &why));
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+fn impossible(name: &str, why: &str) -> CircuitError {
+    CircuitError::Impossible {
+        name: name.to_owned(),
+        why: why.to_owned(),
+    }
 }

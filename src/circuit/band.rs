@@ -1,0 +1,161 @@
+//! Bands: every reading a circuit can give within the tolerances of its parts and of the meter.
+//!
+//! In: a [`Network`] and a [`HookUp`]. Out: a [`Band`]. Never: faults (a fault is another network).
+//!
+//! The parts come first, by [`climb`](super::climb); the instrument comes last: a meter adds its percentage and
+//! counts, a converter 1/1023 of full scale to either side. Circuits with powered switches get one interval for
+//! each pattern of switches that some point of the box allows.
+
+use super::climb::Climb;
+use super::compile::{Circuit, Question, Space};
+use super::gate::allowed;
+use super::meter::OHMS_OVERLOAD;
+use super::solve::reading;
+use super::{Band, CircuitError, HookUp, Network};
+use crate::quantity::{Dimension, Interval};
+
+/// Steps of a ten-bit converter: a scan value is sure to one step of `full / STEPS`.
+pub const STEPS: f64 = 1023.0;
+
+/// Part of the reading by which ends are moved outward for the rounding of arithmetic.
+const SLACK: f64 = 1e-9;
+
+/// All readings of a circuit within its tolerances, the instrument's error included.
+///
+/// # Errors
+/// [`CircuitError::OhmsLive`], unknown nodes or inputs, limits that are not finite numbers in order, and
+/// [`CircuitError::NoState`] where no pattern of switches is possible anywhere.
+///
+/// ```
+/// use loomleaf::circuit::{Element, ElementKind, HookUp, Meter, Network, Observe, Parameter, Setting, Site, band};
+/// use loomleaf::quantity::{Dimension, Toleranced};
+///
+/// // 5 V ± 2 % over two resistors of 1 kohm ± 1 %: the middle reads about 2.5 V.
+/// let mut network = Network::new();
+/// let mut parameter = |network: &mut Network, name: &str, dimension, nominal: f64, part: f64| {
+///     let range = Toleranced { low: nominal * (1.0 - part), nominal, high: nominal * (1.0 + part) };
+///     network.parameter(Parameter { name: name.into(), range, dimension })
+/// };
+/// let volts = parameter(&mut network, "supply", Dimension::Voltage, 5.0, 0.02)?;
+/// let series = parameter(&mut network, "inside", Dimension::Resistance, 0.1, 0.0)?;
+/// let upper = parameter(&mut network, "upper", Dimension::Resistance, 1000.0, 0.01)?;
+/// let lower = parameter(&mut network, "lower", Dimension::Resistance, 1000.0, 0.01)?;
+/// let (ground, top, middle) = (network.ground(), network.node("top"), network.node("middle"));
+/// for (name, kind) in [
+///     ("supply", ElementKind::Source { plus: top, minus: ground, volts, series }),
+///     ("upper", ElementKind::Resistor { a: top, b: middle, ohms: upper }),
+///     ("lower", ElementKind::Resistor { a: middle, b: ground, ohms: lower }),
+/// ] {
+///     network.add(Element { name: name.into(), site: Site::Part, kind })?;
+/// }
+/// let hookup = HookUp {
+///     mated: true,
+///     powered: true,
+///     links: vec![],
+///     observe: Observe::Volts { red: middle, black: ground },
+///     setting: Setting::default(),
+///     meter: Meter::common(),
+/// };
+/// let band = band::band(&network, &hookup)?;
+/// assert!((2.40..2.42).contains(&band.intervals[0].low));
+/// assert!((2.58..2.60).contains(&band.intervals[0].high));
+/// # Ok::<(), loomleaf::circuit::CircuitError>(())
+/// ```
+pub fn band(network: &Network, hookup: &HookUp) -> Result<Band, CircuitError> {
+    let space = Space::of(network, hookup)?;
+    let mut circuit = Circuit::for_reading(network, hookup)?;
+    let nominal = circuit.settle_any(&space.nominal).ok();
+    let mut band = Band {
+        nominal: nominal.map(|_| reading(circuit.question, circuit.answer(&space.nominal))),
+        ..Band::default()
+    };
+    let mut settled = false;
+    for pattern in 0..circuit.patterns() {
+        if let Some(space) = allowed(&mut circuit, &space, pattern) {
+            settled |= add_pattern(&mut band, &mut circuit, &space, pattern);
+        }
+    }
+    if !settled {
+        return Err(CircuitError::NoState);
+    }
+    for interval in &mut band.intervals {
+        *interval = instrument(*interval, circuit.question, hookup);
+    }
+    band.intervals = merged(band.intervals);
+    Ok(band)
+}
+
+/// Adds the readings of one pattern of switches; false where no point of the box has a steady state.
+fn add_pattern(band: &mut Band, circuit: &mut Circuit, space: &Space, pattern: usize) -> bool {
+    let question = circuit.question;
+    let mut climb = Climb::new(circuit, space, pattern);
+    let extremes = climb.extremes();
+    band.floating |= climb.floating;
+    band.no_path |= climb.no_path;
+    let settled = climb.settled || climb.floating || climb.no_path;
+    if climb.floating
+        && let Question::Scan { full, .. } = question
+    {
+        // Nothing holds the converter's input: it may show anything.
+        let any = Interval {
+            low: 0.0,
+            high: full,
+        };
+        band.intervals.push(any);
+    }
+    let Some((low, high)) = extremes else {
+        return settled;
+    };
+    let slack = SLACK * low.abs().max(high.abs()).max(1e-3);
+    let mut interval = Interval {
+        low: low - slack,
+        high: high + slack,
+    };
+    match question {
+        Question::Scan { full, .. } => {
+            interval.low = interval.low.clamp(0.0, full);
+            interval.high = interval.high.clamp(0.0, full);
+        }
+        Question::Ohms { .. } => {
+            band.no_path |= OHMS_OVERLOAD < interval.high;
+            if OHMS_OVERLOAD < interval.low {
+                return settled;
+            }
+            interval.low = interval.low.max(0.0);
+            interval.high = interval.high.min(OHMS_OVERLOAD);
+        }
+        _ => {}
+    }
+    band.intervals.push(interval);
+    settled
+}
+
+/// What the instrument may show for any true value of an interval.
+fn instrument(truth: Interval, question: Question, hookup: &HookUp) -> Interval {
+    let dimension = match question {
+        Question::Ohms { .. } => Dimension::Resistance,
+        Question::Amps { .. } => Dimension::Current,
+        Question::Volts { .. } | Question::Margin(_) => Dimension::Voltage,
+        Question::Scan { full, .. } => {
+            let step = full / STEPS;
+            return Interval {
+                low: (truth.low - step).max(0.0),
+                high: (truth.high + step).min(full),
+            };
+        }
+    };
+    hookup.meter.widen(truth, dimension)
+}
+
+/// Sorted, and joined where they touch.
+fn merged(mut intervals: Vec<Interval>) -> Vec<Interval> {
+    intervals.sort_by(|a, b| a.low.total_cmp(&b.low));
+    let mut joined: Vec<Interval> = Vec::with_capacity(intervals.len());
+    for next in intervals {
+        match joined.last_mut() {
+            Some(last) if next.low <= last.high => last.high = last.high.max(next.high),
+            _ => joined.push(next),
+        }
+    }
+    joined
+}

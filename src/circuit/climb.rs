@@ -1,0 +1,371 @@
+//! Climbing: the largest and least answer of a circuit over the box its tolerances span.
+//!
+//! In: a [`Circuit`], a [`Space`], a pattern of switches. Out: the extreme answers and whether the reading
+//! floated or had no path on the way. Never: meters.
+//!
+//! The answer is `(a + b x) / (c + d x)` in every parameter `x` that enters once, so it has no extreme
+//! inside: from the nominal point every parameter goes to the end its slope favours, then those whose slope
+//! turned go over, until none does. Where all slopes keep their signs from the lowest corner to the highest,
+//! that is all. Where one turns, the climb starts again from either end of that parameter. A parameter that
+//! enters twice can peak inside; its interval is divided and the peak narrowed down by its slope.
+
+use super::compile::{Circuit, Question, Space};
+use super::settle::Answer;
+use crate::quantity::maths;
+
+/// Which extreme.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Side {
+    Most,
+    Least,
+}
+
+/// Rounds of one climb; each settles the circuit once.
+const ROUNDS: usize = 40;
+/// A parameter's slope times its width below this part of the answer does not count.
+const NOTHING: f64 = 1e-9;
+/// Most parameters with turning slopes that are tried from both ends.
+const TURNING: usize = 8;
+/// Points inside the interval of a parameter that enters twice, narrow and wide.
+const FEW: u8 = 1;
+const MANY: u8 = 9;
+/// Halvings that narrow down a peak or a border.
+pub(super) const HALVINGS: usize = 24;
+
+/// A search over one box.
+pub(super) struct Climb<'c> {
+    circuit: &'c mut Circuit,
+    pub(super) space: &'c Space,
+    pattern: usize,
+    /// Parameters with room to move.
+    pub(super) free: Vec<usize>,
+    /// Those of them that enter twice.
+    twice: Vec<usize>,
+    /// Those that can move a piecewise element to another piece though the answer does not feel them yet.
+    stirring: Vec<usize>,
+    /// The reading floated somewhere.
+    pub(super) floating: bool,
+    /// The ohmmeter found no path somewhere.
+    pub(super) no_path: bool,
+    /// A number was found somewhere.
+    pub(super) settled: bool,
+}
+
+/// A point, its answer and the answer's slopes there.
+#[derive(Clone)]
+pub(super) struct Spot {
+    pub(super) value: f64,
+    pub(super) point: Vec<f64>,
+    pub(super) slopes: Vec<f64>,
+}
+
+impl Side {
+    /// How much more of this side `a` is than `b`.
+    pub(super) fn beyond(self, a: f64, b: f64) -> bool {
+        match self {
+            Self::Most => b < a,
+            Self::Least => a < b,
+        }
+    }
+
+    fn sign(self) -> f64 {
+        match self {
+            Self::Most => 1.0,
+            Self::Least => -1.0,
+        }
+    }
+}
+
+impl<'c> Climb<'c> {
+    pub(super) fn new(circuit: &'c mut Circuit, space: &'c Space, pattern: usize) -> Self {
+        let mut times = vec![0_u8; space.low.len()];
+        for branch in &circuit.branches {
+            for slot in branch.kind.slots() {
+                times[slot] = times[slot].saturating_add(1);
+            }
+        }
+        if let Question::Margin(gate) = circuit.question {
+            times[gate.volts] = times[gate.volts].saturating_add(1);
+        }
+        let mut free: Vec<usize> = (0..times.len()).collect();
+        free.retain(|&slot| 0 < times[slot] && space.low[slot] < space.high[slot]);
+        let mut twice = free.clone();
+        twice.retain(|&slot| 1 < times[slot]);
+        let mut stirring = Vec::new();
+        if !circuit.pieces.is_empty() {
+            stirring.clone_from(&free);
+            stirring.retain(|&slot| {
+                let very_wide = 100.0 * space.low[slot] < space.high[slot];
+                let of_piece =
+                    |&piece: &usize| circuit.branches[piece].kind.slots().contains(&slot);
+                very_wide || circuit.pieces.iter().any(of_piece)
+            });
+        }
+        Self {
+            circuit,
+            space,
+            pattern,
+            free,
+            twice,
+            stirring,
+            floating: false,
+            no_path: false,
+            settled: false,
+        }
+    }
+
+    /// The least and the largest answer; none where no point gives a number.
+    pub(super) fn extremes(&mut self) -> Option<(f64, f64)> {
+        let (least, most) = self.corners()?;
+        Some((least.value, most.value))
+    }
+
+    /// The spots of the least and the largest answer.
+    pub(super) fn corners(&mut self) -> Option<(Spot, Spot)> {
+        let middle = self.look(self.space.nominal.clone())?;
+        let mut least = self.climb(middle.clone(), Side::Least, None);
+        let mut most = self.climb(middle.clone(), Side::Most, None);
+        let turning = self.turning([&middle, &least, &most]);
+        if !turning.is_empty() {
+            let (low, high) = (least.clone(), most.clone());
+            keep(
+                &mut most,
+                Some(self.climb(low, Side::Most, None)),
+                Side::Most,
+            );
+            keep(
+                &mut least,
+                Some(self.climb(high, Side::Least, None)),
+                Side::Least,
+            );
+        }
+        for (best, side) in [(&mut least, Side::Least), (&mut most, Side::Most)] {
+            for &slot in &turning {
+                self.from_both_ends(&middle, best, slot, side);
+            }
+            for place in 0..self.stirring.len() {
+                self.stir(best, self.stirring[place], side);
+            }
+            for place in 0..self.twice.len() {
+                let slot = self.twice[place];
+                if self.wide(slot) {
+                    self.from_both_ends(&middle, best, slot, side);
+                }
+                self.look_inside(best, slot, side);
+            }
+        }
+        Some((least, most))
+    }
+
+    /// From a spot to the corner where no parameter wants to move; `pinned` stays.
+    pub(super) fn climb(&mut self, start: Spot, side: Side, pinned: Option<usize>) -> Spot {
+        let mut best = start;
+        let mut tried: Vec<usize> = Vec::new();
+        for _ in 0..ROUNDS {
+            let mut point = best.point.clone();
+            let wanting = self.wanting(&best, side, pinned);
+            let movers: Vec<usize> = if tried.is_empty() {
+                wanting
+            } else {
+                let next = wanting.into_iter().find(|slot| !tried.contains(slot));
+                next.into_iter().collect()
+            };
+            if movers.is_empty() {
+                break;
+            }
+            for &slot in &movers {
+                point[slot] = self.end(slot, side, best.slopes[slot]);
+            }
+            match self.look(point) {
+                Some(better) if side.beyond(better.value, best.value) => {
+                    best = better;
+                    tried.clear();
+                }
+                // All together did worse: one at a time, the strongest first.
+                _ if tried.is_empty() && 1 < movers.len() => tried.push(usize::MAX),
+                _ => tried.extend(movers),
+            }
+        }
+        best
+    }
+
+    /// Settles at a point and takes answer and slopes; none where that gives no number.
+    pub(super) fn look(&mut self, point: Vec<f64>) -> Option<Spot> {
+        self.circuit.settle(self.pattern, &point).ok()?;
+        match self.circuit.answer(&point) {
+            Answer::Number(value) => {
+                self.settled = true;
+                let slopes = self.circuit.slopes(&point);
+                Some(Spot {
+                    value,
+                    point,
+                    slopes,
+                })
+            }
+            Answer::Floating(_) => {
+                self.floating = true;
+                None
+            }
+            Answer::NoPath => {
+                self.no_path = true;
+                None
+            }
+        }
+    }
+
+    /// Looks from a spot with one parameter put elsewhere.
+    pub(super) fn look_with(&mut self, spot: &Spot, slot: usize, value: f64) -> Option<Spot> {
+        let mut point = spot.point.clone();
+        point[slot] = value;
+        self.look(point)
+    }
+
+    pub(super) fn wide(&self, slot: usize) -> bool {
+        2.0 * self.space.low[slot] < self.space.high[slot]
+    }
+
+    /// How far the answer would move over the whole width of a parameter, were it straight.
+    fn strength(&self, spot: &Spot, slot: usize) -> f64 {
+        spot.slopes[slot] * (self.space.high[slot] - self.space.low[slot])
+    }
+
+    /// Parameters that are not at the end their slope favours, the strongest first.
+    fn wanting(&self, best: &Spot, side: Side, pinned: Option<usize>) -> Vec<usize> {
+        let least = NOTHING * (best.value.abs() + NOTHING);
+        let mut wanting = self.free.clone();
+        wanting.retain(|&slot| {
+            pinned != Some(slot)
+                && least < self.strength(best, slot).abs()
+                && best.point[slot] != self.end(slot, side, best.slopes[slot])
+        });
+        wanting.sort_by(|&a, &b| {
+            let (a, b) = (self.strength(best, a), self.strength(best, b));
+            b.abs().total_cmp(&a.abs())
+        });
+        wanting
+    }
+
+    fn end(&self, slot: usize, side: Side, slope: f64) -> f64 {
+        if 0.0 < slope * side.sign() {
+            self.space.high[slot]
+        } else {
+            self.space.low[slot]
+        }
+    }
+
+    /// Parameters whose slope has not the same sign at all spots: there may be a second corner where small
+    /// steps do not better the answer.
+    fn turning(&self, spots: [&Spot; 3]) -> Vec<usize> {
+        let mut turning = self.free.clone();
+        turning.retain(|&slot| {
+            let counts = |spot: &&&Spot| {
+                NOTHING * (spot.value.abs() + NOTHING) < self.strength(spot, slot).abs()
+            };
+            let mut signs = spots.iter().filter(counts).map(|s| 0.0 < s.slopes[slot]);
+            let first = signs.next();
+            signs.any(|sign| Some(sign) != first)
+        });
+        turning.truncate(TURNING);
+        turning
+    }
+
+    /// Climbs from the middle with one parameter held at either end, then lets it go.
+    fn from_both_ends(&mut self, middle: &Spot, best: &mut Spot, slot: usize, side: Side) {
+        for end in [self.space.low[slot], self.space.high[slot]] {
+            for start in [middle.clone(), best.clone()] {
+                if let Some(start) = self.look_with(&start, slot, end) {
+                    let held = self.climb(start, side, Some(slot));
+                    let released = self.climb(held, side, None);
+                    keep(best, Some(released), side);
+                }
+            }
+        }
+    }
+
+    /// On a plateau no slope shows the way: looks from both ends of a parameter the answer does not feel.
+    fn stir(&mut self, best: &mut Spot, slot: usize, side: Side) {
+        if NOTHING * best.value.abs() < self.strength(best, slot).abs() {
+            return;
+        }
+        for end in [self.space.low[slot], self.space.high[slot]] {
+            if best.point[slot] == end {
+                continue;
+            }
+            if let Some(here) = self.look_with(best, slot, end)
+                && best.value != here.value
+            {
+                let rested = self.climb(here, side, None);
+                keep(best, Some(rested), side);
+            }
+        }
+    }
+
+    /// Divides the interval of a parameter that enters twice and narrows down a peak inside.
+    fn look_inside(&mut self, best: &mut Spot, slot: usize, side: Side) {
+        let steps = if self.wide(slot) { MANY } else { FEW };
+        let mut marks: Vec<f64> = vec![self.space.low[slot]];
+        marks.extend((1..=steps).map(|step| self.mark(slot, step, steps + 1)));
+        marks.push(self.space.high[slot]);
+        for mark in 1..=usize::from(steps) {
+            let Some(inside) = self.look_with(best, slot, marks[mark]) else {
+                continue;
+            };
+            if side.beyond(inside.value, best.value) || self.inward(best, slot, side) {
+                let between = (marks[mark - 1], marks[mark + 1]);
+                let peak = self.narrow(inside, slot, between, side);
+                let rested = self.climb(peak, side, Some(slot));
+                keep(best, Some(rested), side);
+            }
+        }
+    }
+
+    /// The slope leads from an end into the interval, yet the other end is no better.
+    fn inward(&self, best: &Spot, slot: usize, side: Side) -> bool {
+        let here = best.point[slot];
+        let at_end = here == self.space.low[slot] || here == self.space.high[slot];
+        at_end && best.slopes[slot] != 0.0 && here != self.end(slot, side, best.slopes[slot])
+    }
+
+    /// Halves an interval by the sign of the slope until the peak is pinned down.
+    fn narrow(&mut self, start: Spot, slot: usize, between: (f64, f64), side: Side) -> Spot {
+        let (mut low, mut high) = between;
+        let mut best = start.clone();
+        let mut here = start;
+        for _ in 0..HALVINGS {
+            let favour = side.sign() * here.slopes[slot];
+            if favour == 0.0 || high - low <= 1e-6 * high.abs() {
+                break;
+            }
+            if 0.0 < favour {
+                low = here.point[slot];
+            } else {
+                high = here.point[slot];
+            }
+            let Some(next) = self.look_with(&here, slot, f64::midpoint(low, high)) else {
+                break;
+            };
+            here = next;
+            keep(&mut best, Some(here.clone()), side);
+        }
+        best
+    }
+
+    fn mark(&self, slot: usize, step: u8, of: u8) -> f64 {
+        let (low, high) = (self.space.low[slot], self.space.high[slot]);
+        let share = f64::from(step) / f64::from(of);
+        if 0.0 < low && 10.0 * low < high {
+            low * maths::pow(high / low, share)
+        } else {
+            low + share * (high - low)
+        }
+    }
+}
+
+/// Keeps whichever is further out.
+fn keep(best: &mut Spot, other: Option<Spot>, side: Side) {
+    if let Some(other) = other
+        && side.beyond(other.value, best.value)
+    {
+        *best = other;
+    }
+}

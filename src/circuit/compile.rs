@@ -1,0 +1,402 @@
+//! Compiling: a network in one hook-up as branches between rows of a matrix.
+//!
+//! In: a [`Network`] and a [`HookUp`]. Out: a [`Circuit`] that `settle` solves at any point of its
+//! [`Space`]. Unplugged contacts, open switches, sleeping sources and whatever the question cannot feel
+//! are left out here, once. Never: solving.
+
+use super::branch::{Branch, Gate, Kind, Ohms, State};
+use super::mesh::Mesh;
+use super::meter::SHUNT;
+use super::order::order;
+use super::{
+    CircuitError, Element, ElementId, ElementKind, HookUp, Network, NodeId, Observe, ParameterId,
+    Site,
+};
+
+/// No row: the datum, or a node that the question cannot feel.
+pub(super) const NO_ROW: usize = usize::MAX;
+
+/// What is asked of a solved circuit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Question {
+    /// Volts between two nodes.
+    Volts { red: usize, black: usize },
+    /// Volts between two nodes through which one ampere is sent.
+    Ohms { red: usize, black: usize },
+    /// Current through the shunt.
+    Amps { red: usize, black: usize },
+    /// What the converter shows, before it clamps.
+    Scan {
+        node: usize,
+        minus: usize,
+        against: Option<usize>,
+        full: f64,
+    },
+    /// Volts by which a gate has more than it needs.
+    Margin(Gate),
+}
+
+/// The limits every parameter, then every link, may take.
+#[derive(Clone, Debug)]
+pub(super) struct Space {
+    pub(super) low: Vec<f64>,
+    pub(super) nominal: Vec<f64>,
+    pub(super) high: Vec<f64>,
+}
+
+/// A network in one hook-up, ready to be solved again and again.
+#[derive(Clone, Debug)]
+pub(super) struct Circuit {
+    pub(super) branches: Vec<Branch>,
+    pub(super) question: Question,
+    /// The branch that is the voltmeter: it carries current but holds nothing.
+    pub(super) meter: Option<usize>,
+    /// Row of each node.
+    pub(super) row: Vec<usize>,
+    /// Node of each row.
+    pub(super) node: Vec<usize>,
+    /// Branches whose own voltage decides their state.
+    pub(super) pieces: Vec<usize>,
+    /// Branches that a gate decides.
+    pub(super) gated: Vec<usize>,
+    pub(super) state: Vec<State>,
+    pub(super) mesh: Mesh,
+    pub(super) volts: Vec<f64>,
+    pub(super) side: Vec<f64>,
+    /// State for which `group`, `held` and `ties` were worked out.
+    pub(super) grouped: Vec<State>,
+    /// Group of each node joined by anything but the meter.
+    pub(super) group: Vec<usize>,
+    /// One row of each group that nothing, not even the meter, joins to the datum.
+    pub(super) ties: Vec<usize>,
+}
+
+impl Space {
+    pub(super) fn of(network: &Network, hookup: &HookUp) -> Result<Self, CircuitError> {
+        let own = (0..network.parameters().len()).map(|place| {
+            let name = network.parameters()[place].name.as_str();
+            (name, network.limits(ParameterId(place), &hookup.setting))
+        });
+        let links = hookup.links.iter().map(|link| ("a link", link.ohms));
+        let mut space = Self {
+            low: Vec::new(),
+            nominal: Vec::new(),
+            high: Vec::new(),
+        };
+        for (name, range) in own.chain(links) {
+            let finite = range.low.is_finite() && range.high.is_finite();
+            if !(finite && range.low <= range.nominal && range.nominal <= range.high) {
+                return Err(CircuitError::Impossible {
+                    name: name.to_owned(),
+                    why: "its limits are not finite numbers in order".to_owned(),
+                });
+            }
+            space.low.push(range.low);
+            space.nominal.push(range.nominal);
+            space.high.push(range.high);
+        }
+        Ok(space)
+    }
+}
+
+impl Circuit {
+    /// Only what the observation can feel.
+    pub(super) fn for_reading(network: &Network, hookup: &HookUp) -> Result<Self, CircuitError> {
+        let mut circuit = Self::whole(network, hookup)?;
+        circuit.prune();
+        Ok(circuit)
+    }
+
+    /// Everything, for drawings and laws.
+    pub(super) fn whole(network: &Network, hookup: &HookUp) -> Result<Self, CircuitError> {
+        let question = question(network, hookup)?;
+        let mut branches = Vec::with_capacity(network.elements().len() + hookup.links.len() + 1);
+        for (place, element) in network.elements().iter().enumerate() {
+            let id = ElementId(place);
+            let plugged = hookup.mated || !matches!(element.site, Site::Contact(_));
+            if plugged && network.present(id) {
+                add_branches(&mut branches, id, element, hookup);
+            }
+        }
+        let first_link = network.parameters().len();
+        for (number, link) in hookup.links.iter().enumerate() {
+            let slot = Ohms::Slot(first_link + number);
+            let (a, b) = (known(network, link.a)?, known(network, link.b)?);
+            branches.push(resistance(None, a, b, slot));
+        }
+        let mut meter = None;
+        match question {
+            Question::Volts { red, black } if red != black => {
+                meter = Some(branches.len());
+                let ohms = Ohms::Fixed(hookup.meter.input.max(1.0));
+                branches.push(resistance(None, red, black, ohms));
+            }
+            Question::Amps { red, black } if red != black => {
+                branches.push(resistance(None, red, black, Ohms::Fixed(SHUNT)));
+            }
+            _ => {}
+        }
+        let mut circuit = Self {
+            branches,
+            question,
+            meter,
+            row: vec![NO_ROW; network.nodes().len()],
+            node: Vec::new(),
+            pieces: Vec::new(),
+            gated: Vec::new(),
+            state: Vec::new(),
+            mesh: Mesh::default(),
+            volts: Vec::new(),
+            side: Vec::new(),
+            grouped: Vec::new(),
+            group: Vec::new(),
+            ties: Vec::new(),
+        };
+        let every: Vec<bool> = vec![true; network.nodes().len()];
+        circuit.number(&every);
+        Ok(circuit)
+    }
+
+    /// Drops what the question cannot feel: the datum is a wall, so only what hangs together with the
+    /// observed nodes without crossing it counts; a switch hangs together with the supply it watches.
+    fn prune(&mut self) {
+        let mut felt = vec![false; self.row.len()];
+        for node in self.question.nodes() {
+            felt[node] = true;
+        }
+        let mut grew = true;
+        while grew {
+            grew = false;
+            for branch in &self.branches {
+                let ends = branch.watched();
+                if ends.iter().any(|&node| node != 0 && felt[node]) {
+                    for &node in &ends {
+                        grew |= node != 0 && !felt[node];
+                        felt[node] = true;
+                    }
+                }
+            }
+        }
+        let meter = self.meter.take();
+        let mut kept = Vec::with_capacity(self.branches.len());
+        for (place, branch) in self.branches.drain(..).enumerate() {
+            if (branch.a != 0 && felt[branch.a]) || (branch.b != 0 && felt[branch.b]) {
+                if meter == Some(place) {
+                    self.meter = Some(kept.len());
+                }
+                kept.push(branch);
+            }
+        }
+        self.branches = kept;
+        self.number(&felt);
+    }
+
+    /// Gives rows to the nodes that count, those with the fewest neighbours first, and puts every branch
+    /// in its likely state.
+    fn number(&mut self, felt: &[bool]) {
+        self.row.fill(NO_ROW);
+        self.node = order(&self.branches, felt);
+        for (row, &node) in self.node.iter().enumerate() {
+            self.row[node] = row;
+        }
+        let of = |wanted: fn(&Kind) -> bool| -> Vec<usize> {
+            let all = self.branches.iter().enumerate();
+            all.filter(|(_, branch)| wanted(&branch.kind))
+                .map(|(place, _)| place)
+                .collect()
+        };
+        self.pieces = of(|kind| !kind.pieces().is_empty());
+        self.gated = of(|kind| matches!(kind, Kind::Gated { .. }));
+        self.state = self.branches.iter().map(|b| b.kind.likely()).collect();
+        self.volts = vec![0.0; self.row.len()];
+        self.side = vec![0.0; self.node.len()];
+        self.grouped.clear();
+        self.group = (0..self.row.len()).collect();
+    }
+}
+
+impl Question {
+    /// The nodes it looks at.
+    pub(super) fn nodes(self) -> Vec<usize> {
+        match self {
+            Self::Volts { red, black } | Self::Ohms { red, black } | Self::Amps { red, black } => {
+                vec![red, black]
+            }
+            Self::Scan {
+                node,
+                minus,
+                against,
+                ..
+            } => [node, minus].into_iter().chain(against).collect(),
+            Self::Margin(gate) => vec![gate.plus, gate.minus],
+        }
+    }
+}
+
+impl Branch {
+    fn watched(&self) -> Vec<usize> {
+        match self.kind {
+            Kind::Gated { gate, .. } => vec![self.a, self.b, gate.plus, gate.minus],
+            _ => vec![self.a, self.b],
+        }
+    }
+}
+
+fn question(network: &Network, hookup: &HookUp) -> Result<Question, CircuitError> {
+    let pair = |red, black| Ok((known(network, red)?, known(network, black)?));
+    match hookup.observe {
+        Observe::Volts { red, black } => {
+            let (red, black) = pair(red, black)?;
+            Ok(Question::Volts { red, black })
+        }
+        Observe::Ohms { .. } if hookup.powered => Err(CircuitError::OhmsLive),
+        Observe::Ohms { red, black } => {
+            let (red, black) = pair(red, black)?;
+            Ok(Question::Ohms { red, black })
+        }
+        Observe::Amps { red, black } => {
+            let (red, black) = pair(red, black)?;
+            Ok(Question::Amps { red, black })
+        }
+        Observe::Scan { input } => {
+            let Some(found) = network.inputs().get(input) else {
+                return Err(CircuitError::Impossible {
+                    name: format!("input {input}"),
+                    why: "the module has no such input".to_owned(),
+                });
+            };
+            let against = found.against.map(|node| known(network, node));
+            Ok(Question::Scan {
+                node: known(network, found.node)?,
+                minus: known(network, found.minus)?,
+                against: against.transpose()?,
+                full: found.full,
+            })
+        }
+    }
+}
+
+fn known(network: &Network, node: NodeId) -> Result<usize, CircuitError> {
+    if node.0 < network.nodes().len() {
+        return Ok(node.0);
+    }
+    Err(CircuitError::UnknownNode {
+        name: format!("node {}", node.0),
+        nearest: None,
+    })
+}
+
+fn resistance(element: Option<ElementId>, a: usize, b: usize, ohms: Ohms) -> Branch {
+    Branch {
+        element,
+        a,
+        b,
+        kind: Kind::Resistance(ohms),
+    }
+}
+
+/// A key that is off takes every source away; an ohmmeter's small test current wakes neither diodes nor
+/// sinks, so they count as open for it.
+fn add_branches(branches: &mut Vec<Branch>, id: ElementId, element: &Element, hookup: &HookUp) {
+    let probing = matches!(hookup.observe, Observe::Ohms { .. });
+    let mut push = |a: NodeId, b: NodeId, kind: Kind| {
+        if a != b {
+            branches.push(Branch {
+                element: Some(id),
+                a: a.0,
+                b: b.0,
+                kind,
+            });
+        }
+    };
+    match &element.kind {
+        ElementKind::Resistor { a, b, ohms } => {
+            push(*a, *b, Kind::Resistance(Ohms::Slot(ohms.0)));
+        }
+        ElementKind::Potentiometer {
+            low,
+            high,
+            slider,
+            track,
+            position,
+        } => {
+            let (track, position) = (track.0, position.0);
+            let below = Ohms::Below { track, position };
+            let above = Ohms::Above { track, position };
+            push(*slider, *low, Kind::Resistance(below));
+            push(*high, *slider, Kind::Resistance(above));
+        }
+        ElementKind::Switch {
+            a,
+            b,
+            ohms,
+            powered,
+        } if hookup.setting.closed.contains(&id) => match powered {
+            None => push(*a, *b, Kind::Resistance(Ohms::Slot(ohms.0))),
+            Some(needs) if hookup.powered => {
+                let gate = Gate {
+                    plus: needs.plus.0,
+                    minus: needs.minus.0,
+                    volts: needs.volts.0,
+                };
+                let ohms = ohms.0;
+                push(*a, *b, Kind::Gated { ohms, gate });
+            }
+            Some(_) => {}
+        },
+        ElementKind::Switch { .. } => {}
+        kind => {
+            if let Some((a, b, kind)) = active(kind, hookup.powered, probing) {
+                push(a, b, kind);
+            }
+        }
+    }
+}
+
+fn active(kind: &ElementKind, powered: bool, probing: bool) -> Option<(NodeId, NodeId, Kind)> {
+    match *kind {
+        ElementKind::Source {
+            plus,
+            minus,
+            volts,
+            series,
+        } if powered => {
+            let (volts, series) = (volts.0, series.0);
+            Some((plus, minus, Kind::Source { volts, series }))
+        }
+        ElementKind::Regulator {
+            out,
+            minus,
+            volts,
+            series,
+            limit,
+        } if powered => {
+            let (volts, series, limit) = (volts.0, series.0, limit.0);
+            let kind = Kind::Regulator {
+                volts,
+                series,
+                limit,
+            };
+            Some((out, minus, kind))
+        }
+        ElementKind::Sink {
+            from,
+            to,
+            amps,
+            compliance,
+        } if !probing => {
+            let (amps, compliance) = (amps.0, compliance.0);
+            Some((from, to, Kind::Sink { amps, compliance }))
+        }
+        ElementKind::Diode {
+            anode,
+            cathode,
+            forward,
+            series,
+        } if !probing => {
+            let (forward, series) = (forward.0, series.0);
+            Some((anode, cathode, Kind::Diode { forward, series }))
+        }
+        _ => None,
+    }
+}

@@ -1,0 +1,36 @@
+//! The order of the rows: nodes with few neighbours first, so that factoring fills in little.
+//!
+//! In: branches. Out: the nodes that take part, ordered. Never: values.
+
+use super::branch::Branch;
+
+/// Nodes that take part, in the order of fewest neighbours left (each elimination joins the neighbours of
+/// the node that goes). Beyond 64 nodes the order is as given.
+pub(super) fn order(branches: &[Branch], felt: &[bool]) -> Vec<usize> {
+    let mut joined = vec![0_u64; felt.len()];
+    let mut used = vec![false; felt.len()];
+    for branch in branches {
+        used[branch.a] = true;
+        used[branch.b] = true;
+        if felt.len() <= 64 && branch.a != 0 && branch.b != 0 {
+            joined[branch.a] |= 1 << branch.b;
+            joined[branch.b] |= 1 << branch.a;
+        }
+    }
+    let mut left: Vec<usize> = (1..felt.len()).filter(|&n| used[n] && felt[n]).collect();
+    if 64 < felt.len() {
+        return left;
+    }
+    let mut ordered = Vec::with_capacity(left.len());
+    while let Some(place) = (0..left.len()).min_by_key(|&place| joined[left[place]].count_ones()) {
+        let node = left.swap_remove(place);
+        ordered.push(node);
+        let neighbours = joined[node];
+        for &other in &left {
+            if neighbours >> other & 1 == 1 {
+                joined[other] = (joined[other] | neighbours) & !(1 << other) & !(1 << node);
+            }
+        }
+    }
+    ordered
+}

@@ -1,0 +1,7 @@
+//! The electrical core against what is known outside it: laws, published examples, other solvers.
+
+mod bands;
+pub(crate) mod build;
+mod laws;
+mod published;
+mod traps;
