@@ -224,7 +224,7 @@ fn first_test(entry: &Entry, face: &Face) -> FirstTest {
 fn pin_line(pin: &PinSheet) -> PinLine {
     let volts = |band: &Option<crate::circuit::Band>| {
         band.as_ref()
-            .map(|band| words::band(band, Dimension::Voltage))
+            .map(|band| words::band_on_page(band, Dimension::Voltage))
             .unwrap_or_default()
     };
     PinLine {
