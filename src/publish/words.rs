@@ -75,11 +75,17 @@ const NEAR_ZERO_VOLTS: f64 = 0.1;
 
 /// All readings a good circuit can give: `4.87 to 5.12 V`, `under 3 mV`, `0.1 to 0.2 V or 4.8 to 5 V`.
 pub(crate) fn band(band: &Band, dimension: Dimension) -> String {
-    let mut parts: Vec<String> = band
-        .intervals
-        .iter()
-        .map(|interval| interval_words(*interval, dimension))
-        .collect();
+    let interval = |interval: &Interval| interval_words(*interval, dimension);
+    joined(band, band.intervals.iter().map(interval).collect())
+}
+
+/// The same for a page, where a line must not end between a number and its unit.
+pub(super) fn band_on_page(band: &Band, dimension: Dimension) -> String {
+    let interval = |interval: &Interval| together(&interval_words(*interval, dimension));
+    joined(band, band.intervals.iter().map(interval).collect())
+}
+
+fn joined(band: &Band, mut parts: Vec<String>) -> String {
     if band.floating {
         parts.push("drifts near 0 (nothing holds the wire)".to_owned());
     }
@@ -96,12 +102,9 @@ fn interval_words(interval: Interval, dimension: Dimension) -> String {
     let near_zero = dimension == Dimension::Voltage && interval.high <= NEAR_ZERO_VOLTS;
     if near_zero && interval.low <= 0.0 && 0.0 < interval.high {
         let number = interval.high.max(-interval.low);
-        return together(&format!(
-            "under {}",
-            write_quantity(Quantity { number, dimension })
-        ));
+        return format!("under {}", write_quantity(Quantity { number, dimension }));
     }
-    together(&write_interval(interval, dimension))
+    write_interval(interval, dimension)
 }
 
 /// On one line: a number must not part from its unit.

@@ -5,6 +5,7 @@ use super::expected::{self, ReadsLine, StateReadings};
 use super::order::{self, TestView};
 use super::signal::{self, SignalView};
 use super::{Link, face};
+use crate::card::{Card, Placed};
 use crate::publish::drawing::connector::{self, Detail, Face, Marks};
 use crate::publish::shelf::{Entry, Shelf};
 use crate::publish::{address, markdown, words};
@@ -125,30 +126,14 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry) -> CardPage {
     let stated = |test: &TestSheet| test.expected.iter().any(|state| state.stated.is_some());
     CardPage {
         title: card.title.value.clone(),
-        family: Shelf::group(&shelf.families, &card.family.value)
-            .filter(|_| card.circuit.is_none())
-            .map(Link::to),
+        family: family_link(shelf, card),
         family_says: family
             .map(|family| words::sentence(&family.says))
             .unwrap_or_default(),
-        system: card
-            .system
-            .as_ref()
-            .and_then(|id| Shelf::group(&shelf.systems, &id.value))
-            .map(Link::to),
-        fits: card
-            .fits
-            .iter()
-            .filter_map(|fits| shelf.vehicle(&fits.value))
-            .map(Link::to)
-            .collect(),
+        system: system_link(shelf, card),
+        fits: fits_links(shelf, card),
         also_called: super::CardRow::of(entry).also_called,
-        codes: card
-            .codes
-            .iter()
-            .filter_map(|code| Shelf::group(&shelf.codes, &code.value))
-            .map(Link::to)
-            .collect(),
+        codes: code_links(shelf, card),
         first: first_test(entry, &face),
         dangers: cautions(true),
         cares: cautions(false),
@@ -166,11 +151,35 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry) -> CardPage {
         values: values(sheet),
         meter: words::meter(shelf.deck.meter),
         limits: family
-            .map(|family| family.limits.clone())
+            .map(|family| words::sentence(&family.limits))
             .unwrap_or_default(),
         notes: markdown::to_html(&card.notes, |link| card_address(shelf, link)),
         sources: sources(entry),
     }
+}
+
+/// None for a circuit of the card's own.
+fn family_link(shelf: &Shelf, card: &Card) -> Option<Link> {
+    let group = Shelf::group(&shelf.families, &card.family.value)?;
+    card.circuit.is_none().then(|| Link::to(group))
+}
+
+fn system_link(shelf: &Shelf, card: &Card) -> Option<Link> {
+    let id = card.system.as_ref()?;
+    Shelf::group(&shelf.systems, &id.value).map(Link::to)
+}
+
+fn fits_links(shelf: &Shelf, card: &Card) -> Vec<Link> {
+    let groups = card
+        .fits
+        .iter()
+        .filter_map(|fits| shelf.vehicle(&fits.value));
+    groups.map(Link::to).collect()
+}
+
+fn code_links(shelf: &Shelf, card: &Card) -> Vec<Link> {
+    let page = |code: &Placed<String>| Shelf::group(&shelf.codes, &code.value);
+    card.codes.iter().filter_map(page).map(Link::to).collect()
 }
 
 fn split(mut tests: Vec<TestView>, at: usize) -> (Vec<TestView>, Vec<TestView>) {
@@ -215,7 +224,7 @@ fn first_test(entry: &Entry, face: &Face) -> FirstTest {
 fn pin_line(pin: &PinSheet) -> PinLine {
     let volts = |band: &Option<crate::circuit::Band>| {
         band.as_ref()
-            .map(|band| words::band(band, Dimension::Voltage))
+            .map(|band| words::band_on_page(band, Dimension::Voltage))
             .unwrap_or_default()
     };
     PinLine {

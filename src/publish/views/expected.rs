@@ -39,7 +39,7 @@ impl ReadsLine {
             .iter()
             .map(|expected| Self {
                 state: expected.state.clone(),
-                computed: words::band(&expected.band, test.dimension),
+                computed: words::band_on_page(&expected.band, test.dimension),
                 stated: stated(expected),
             })
             .collect()
@@ -74,7 +74,7 @@ fn state_reading(test: &TestSheet, expected: &Expected) -> StateReading {
         anchor: order::anchor(test),
         hookup: words::hookup(test.plug, test.key),
         places: places(test),
-        computed: words::band(&expected.band, test.dimension),
+        computed: words::band_on_page(&expected.band, test.dimension),
         stated: stated(expected),
     }
 }
