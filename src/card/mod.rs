@@ -2,13 +2,30 @@
 //!
 //! In: files of a deck. Out: a [`Deck`] and findings. Knows no physics: whether a circuit can
 //! produce a typed reading is asked in `sheet`.
-//! `types` holds the shapes, `places` YAML with places, `read_card`/`read_family`/`read_deck` the
-//! conversions, `load` the only contact with the disk.
+//! `types` holds the shapes, `places` YAML with places, `fields` what is taken from a map, the
+//! `read_` files the conversions, `check_card` what must be there because it is named, `shipped`
+//! what is built in, `load` the only contact with the disk.
 
+mod check_card;
+mod fields;
+#[cfg(not(target_arch = "wasm32"))]
+mod load;
+mod places;
+mod read_card;
+mod read_connector;
+mod read_deck;
+mod read_elements;
+mod read_family;
+mod read_parts;
+mod read_tests;
 #[cfg(not(target_arch = "wasm32"))]
 mod shipped;
 mod types;
 
+#[cfg(not(target_arch = "wasm32"))]
+pub use load::{LoadError, Loaded, load};
+pub use read_deck::read;
+pub use read_elements::{ELEMENT_KINDS, ElementKindSpec, FieldSpec, Takes};
 #[cfg(not(target_arch = "wasm32"))]
 pub use shipped::shipped;
 pub use types::*;

@@ -33,6 +33,18 @@ pub struct Place {
     pub length: usize,
 }
 
+impl Place {
+    /// A file as a whole.
+    pub fn whole_file(file: &str) -> Place {
+        Place {
+            file: file.to_owned(),
+            line: 0,
+            column: 0,
+            length: 0,
+        }
+    }
+}
+
 /// One problem: place, what was found, what was expected, what to do.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
@@ -46,4 +58,35 @@ pub struct Finding {
     pub hint: Option<String>,
     /// Other places that explain it, each with a few words.
     pub related: Vec<(Place, String)>,
+}
+
+impl Finding {
+    fn new(kind: &'static Kind, place: &Place, message: String) -> Finding {
+        Finding {
+            kind,
+            place: place.clone(),
+            message,
+            hint: None,
+            related: Vec::new(),
+        }
+    }
+
+    fn hint(self, hint: impl Into<Option<String>>) -> Finding {
+        Finding {
+            hint: hint.into(),
+            ..self
+        }
+    }
+
+    fn beside(mut self, place: &Place, says: &str) -> Finding {
+        self.related.push((place.clone(), says.to_owned()));
+        self
+    }
+}
+
+/// Sorts findings by place, then by kind, so that two runs list them alike.
+pub fn sort(findings: &mut [Finding]) {
+    findings.sort_by(|a, b| {
+        (&a.place, a.kind.code, &a.message).cmp(&(&b.place, b.kind.code, &b.message))
+    });
 }

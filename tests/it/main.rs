@@ -3,6 +3,8 @@
 
 mod browser;
 mod circuit;
+mod cards;
+mod loading;
 mod output;
 mod pages;
 mod preview;

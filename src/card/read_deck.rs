@@ -1,0 +1,359 @@
+//! A deck: `deck.yaml`, families, cautions and cards from the bytes of its files, without a disk.
+//!
+//! In: files by deck-relative path, and the files that ship. Out: a [`Deck`] and all its findings,
+//! sorted by place. Never: the disk; that is `load`.
+
+use super::check_card::Shelf;
+use super::fields::{Fields, text};
+use super::places::{Node, tree};
+use super::read_card::read_card;
+use super::read_family::read_family;
+use super::read_tests::known_word;
+use super::types::{Card, CautionSpec, Deck, Family, MeterSpec, Placed};
+use crate::finding::{self, Finding, Severity, kinds};
+use crate::quantity::{Dimension, Toleranced, read_quantity};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Reads a deck from its files. `shipped` are the files under `content/` by their path there:
+/// `cautions.yaml`, `families/position-pot.yaml`.
+///
+/// There is no deck without a readable `deck.yaml`. Cards and families with errors that concern
+/// their circuit are left out of the deck, so that nothing is computed from what could not be read.
+pub fn read<N: AsRef<str>, T: AsRef<str>>(
+    files: &BTreeMap<String, Vec<u8>>,
+    shipped: &[(N, T)],
+) -> (Option<Deck>, Vec<Finding>) {
+    let mut findings = Vec::new();
+    let cautions = read_cautions(shipped, &mut findings);
+    let mut families = Families::default();
+    for (name, text) in shipped {
+        if let Some(file) = name.as_ref().strip_prefix("families/") {
+            families.read(
+                &format!("shipped/{file}"),
+                text.as_ref().as_bytes(),
+                &cautions,
+                &mut findings,
+            );
+        }
+    }
+    for (file, bytes) in files.iter().filter(|(file, _)| is_in(file, "families")) {
+        check_name(file, &mut findings);
+        families.read(file, bytes, &cautions, &mut findings);
+    }
+    let head = read_head(files, &mut findings);
+    let shelf = Shelf {
+        families: &families.sound,
+        broken: &families.broken,
+        cautions: &cautions,
+        systems: head
+            .iter()
+            .flat_map(|deck| &deck.systems)
+            .map(|(id, _)| id.as_str())
+            .collect(),
+    };
+    let cards = read_cards(files, &shelf, &mut findings);
+    for file in files.keys().filter(|file| !is_known(file)) {
+        findings.push(kinds::stray_file(file));
+    }
+    finding::sort(&mut findings);
+    let deck = head.map(|head| Deck {
+        cards,
+        families: families.sound,
+        cautions,
+        ..head
+    });
+    (deck, findings)
+}
+
+/// `folder/x.yaml` or `.yml`, not deeper.
+fn is_in(file: &str, folder: &str) -> bool {
+    file.strip_prefix(folder)
+        .and_then(|rest| rest.strip_prefix('/'))
+        .is_some_and(|name| !name.contains('/') && stem(name).is_some())
+}
+
+/// A YAML file's name without its ending.
+fn stem(name: &str) -> Option<&str> {
+    name.strip_suffix(".yaml")
+        .or_else(|| name.strip_suffix(".yml"))
+}
+
+/// Whether something reads this file.
+fn is_known(file: &str) -> bool {
+    let folder = |folder: &str| file.starts_with(folder);
+    file == "deck.yaml"
+        || is_in(file, "cards")
+        || is_in(file, "families")
+        || (folder("lessons/") && file.ends_with(".md"))
+        || (folder("readings/") && file.ends_with(".csv"))
+        || file.eq_ignore_ascii_case("readme.md")
+}
+
+/// The name of a card or family file: small letters, digits and hyphens.
+fn check_name(file: &str, findings: &mut Vec<Finding>) -> String {
+    let name = file.rsplit('/').next().unwrap_or(file);
+    let stem = stem(name).unwrap_or(name);
+    if name.ends_with(".yml") {
+        findings.push(kinds::yml_ending(file));
+    }
+    let good =
+        |letter: char| letter.is_ascii_lowercase() || letter.is_ascii_digit() || letter == '-';
+    if stem.is_empty() || !stem.chars().all(good) {
+        let meant: String = stem
+            .to_lowercase()
+            .chars()
+            .map(|letter| if good(letter) { letter } else { '-' })
+            .collect();
+        findings.push(kinds::bad_address(file, stem, meant.trim_matches('-')));
+    }
+    stem.to_owned()
+}
+
+/// Errors that leave the circuit whole, so that physics can still be asked about it.
+const BESIDE_THE_CIRCUIT: &[&str] = &[
+    "no-code",
+    "unknown-caution",
+    "unknown-colour",
+    "unknown-pin",
+    "unknown-scan-kind",
+    "unknown-source-kind",
+    "unknown-system",
+];
+
+/// Errors that make what was read unfit to be solved.
+fn errors(findings: &[Finding]) -> usize {
+    let error = |finding: &&Finding| {
+        finding.kind.severity == Severity::Error && !BESIDE_THE_CIRCUIT.contains(&finding.kind.code)
+    };
+    findings.iter().filter(error).count()
+}
+
+/// Families as they are read.
+#[derive(Default)]
+struct Families {
+    sound: BTreeMap<String, Family>,
+    broken: BTreeSet<String>,
+}
+
+impl Families {
+    fn read(
+        &mut self,
+        file: &str,
+        bytes: &[u8],
+        cautions: &BTreeMap<String, CautionSpec>,
+        findings: &mut Vec<Finding>,
+    ) {
+        let before = errors(findings);
+        let family = tree(file, bytes, "family: my-family", findings)
+            .and_then(|node| read_family(&node, cautions, findings));
+        let name = file.rsplit('/').next().and_then(stem).unwrap_or(file);
+        match family {
+            Some(family) if errors(findings) == before => {
+                self.sound.insert(family.name.clone(), family);
+            }
+            family => {
+                self.broken.insert(name.to_owned());
+                self.broken.extend(family.map(|family| family.name));
+            }
+        }
+    }
+}
+
+fn read_cards(
+    files: &BTreeMap<String, Vec<u8>>,
+    shelf: &Shelf<'_>,
+    findings: &mut Vec<Finding>,
+) -> Vec<Card> {
+    let mut cards: Vec<Card> = Vec::new();
+    let mut titles: BTreeMap<String, Placed<String>> = BTreeMap::new();
+    let mut addresses: BTreeMap<String, &str> = BTreeMap::new();
+    for (file, bytes) in files.iter().filter(|(file, _)| is_in(file, "cards")) {
+        let id = check_name(file, findings);
+        if let Some(first) = addresses.insert(id.clone(), file) {
+            findings.push(kinds::doubled_card(file, first));
+        }
+        let before = errors(findings);
+        let card = tree(file, bytes, "title: Throttle position sensor", findings)
+            .and_then(|node| read_card(&node, &id, shelf, findings));
+        let Some(card) = card else { continue };
+        match titles.get(&card.title.value.to_lowercase()) {
+            Some(first) => findings.push(kinds::doubled_title(
+                &card.title.place,
+                &card.title.value,
+                &first.place,
+            )),
+            None => {
+                titles.insert(card.title.value.to_lowercase(), card.title.clone());
+            }
+        }
+        if errors(findings) == before && shelf.circuit(&card).is_some() {
+            cards.push(card);
+        }
+    }
+    if addresses.is_empty() {
+        findings.push(kinds::empty_deck());
+    }
+    cards.sort_by(|a, b| a.id.cmp(&b.id));
+    cards
+}
+
+const DECK_KEYS: &[&str] = &["title", "says", "systems", "meter", "battery"];
+
+/// Reads `deck.yaml` into a deck without cards.
+fn read_head(files: &BTreeMap<String, Vec<u8>>, findings: &mut Vec<Finding>) -> Option<Deck> {
+    let Some(bytes) = files.get("deck.yaml") else {
+        findings.push(kinds::no_deck_file());
+        return None;
+    };
+    let node = tree("deck.yaml", bytes, "title: Our workshop", findings)?;
+    let fields = Fields::of(&node, "a deck", DECK_KEYS, findings)?;
+    let title = fields.required("title", "title: Our workshop", findings);
+    let battery = fields.toleranced("battery", Dimension::Voltage, findings);
+    let (systems, meter) = (
+        read_systems(&fields, findings),
+        read_meter(&fields, findings),
+    );
+    let says = fields.words("says", findings);
+    Some(Deck {
+        title: title?.value,
+        says,
+        systems,
+        meter,
+        battery: battery.map_or(BATTERY, |battery| battery.value),
+        cards: Vec::new(),
+        families: BTreeMap::new(),
+        cautions: BTreeMap::new(),
+    })
+}
+
+/// Resting to charging, 12 V lead-acid: common practice of the trade, no source.
+const BATTERY: Toleranced = Toleranced {
+    low: 11.8,
+    nominal: 12.6,
+    high: 14.8,
+};
+
+/// ± (0.5 % + 2 counts) on 6000 counts: common practice for hand-held meters, no source.
+const METER: MeterSpec = MeterSpec {
+    of_reading: 0.005,
+    counts: 2.0,
+    display: 6000.0,
+};
+
+fn read_systems(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> Vec<(String, String)> {
+    let below = fields
+        .get("systems")
+        .and_then(|node| Fields::unchecked(node, "`systems`", findings));
+    let Some(below) = below else {
+        return Vec::new();
+    };
+    let mut systems = Vec::new();
+    for (at, entry) in below.entries().iter().enumerate() {
+        if let Some(first) = below.earlier(at) {
+            findings.push(kinds::doubled_key(&entry.place, &entry.key, &first.place));
+        } else if let Some(title) = text(&entry.value, &entry.key, findings) {
+            systems.push((entry.key.clone(), title.value));
+        }
+    }
+    systems
+}
+
+/// `{accuracy: 0.5 % + 2, display: 6000}`.
+fn read_meter(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> MeterSpec {
+    let known = &["accuracy", "display"];
+    let given = fields
+        .get("meter")
+        .and_then(|node| Fields::of(node, "a meter", known, findings));
+    let Some(given) = given else {
+        return METER;
+    };
+    let mut meter = METER;
+    if let Some(typed) = given.text("accuracy", findings) {
+        match accuracy(&typed.value) {
+            Some((of_reading, counts)) => {
+                meter.of_reading = of_reading;
+                meter.counts = counts;
+            }
+            None => findings.push(kinds::misread_number(
+                &typed.place,
+                &typed.value,
+                "an accuracy of reading and counts",
+                "0.5 % + 2",
+            )),
+        }
+    }
+    if let Some(typed) = given.text("display", findings) {
+        match plain(&typed.value).filter(|display| *display >= 100.0) {
+            Some(display) => meter.display = display,
+            None => findings.push(kinds::misread_number(
+                &typed.place,
+                &typed.value,
+                "the largest display in counts",
+                "6000",
+            )),
+        }
+    }
+    meter
+}
+
+fn accuracy(typed: &str) -> Option<(f64, f64)> {
+    let typed = typed
+        .trim()
+        .trim_start_matches('±')
+        .trim_matches(['(', ')', ' ']);
+    let (percent, counts) = typed.split_once('+').unwrap_or((typed, "0"));
+    let counts = counts
+        .trim()
+        .trim_end_matches("counts")
+        .trim_end_matches("digits");
+    let of_reading = percent.trim().ends_with('%').then(|| plain(percent))??;
+    Some((of_reading, plain(counts)?))
+}
+
+/// A ratio or plain number of at least zero.
+fn plain(typed: &str) -> Option<f64> {
+    let read = read_quantity(typed, Dimension::Ratio).ok()?;
+    (read.number >= 0.0).then_some(read.number)
+}
+
+/// Reads the shipped table of cautions.
+fn read_cautions<N: AsRef<str>, T: AsRef<str>>(
+    shipped: &[(N, T)],
+    findings: &mut Vec<Finding>,
+) -> BTreeMap<String, CautionSpec> {
+    let table = shipped
+        .iter()
+        .find(|(name, _)| name.as_ref() == "cautions.yaml");
+    let node = table.and_then(|(_, text)| {
+        tree(
+            "shipped/cautions.yaml",
+            text.as_ref().as_bytes(),
+            "hot-parts:",
+            findings,
+        )
+    });
+    let Some(fields) = node
+        .as_ref()
+        .and_then(|node| Fields::unchecked(node, "the cautions", findings))
+    else {
+        return BTreeMap::new();
+    };
+    let entries = fields.entries().iter();
+    entries
+        .filter_map(|entry| Some((entry.key.clone(), read_caution(&entry.value, findings)?)))
+        .collect()
+}
+
+fn read_caution(node: &Node, findings: &mut Vec<Finding>) -> Option<CautionSpec> {
+    let fields = Fields::of(node, "a caution", &["title", "says", "hurts"], findings)?;
+    let hurts = fields.required("hurts", "hurts: person", findings);
+    let words = &[("person", true), ("circuit", false)];
+    let can_hurt = hurts.and_then(|hurts| known_word(&hurts, "hurts", words, findings));
+    Some(CautionSpec {
+        title: fields
+            .required("title", "title: Hot parts", findings)?
+            .value,
+        says: fields.words("says", findings),
+        can_hurt: can_hurt?,
+    })
+}

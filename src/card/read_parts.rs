@@ -1,0 +1,198 @@
+//! What cards and families have in common: trouble codes, colours, signal points, curves.
+//!
+//! In: fields. Out: typed values and findings. The shapes of codes and colours are tables of the
+//! trade: SAE J2012 / ISO 15031-6 and IEC 60757.
+
+use super::fields::{Fields, doubled};
+use super::types::{Curve, Placed, SignalPoint};
+use crate::finding::{Finding, kinds};
+use crate::quantity::{Dimension, Quantity, dimension_of, read_quantity};
+
+/// Reads `codes`: upper case, in the shape of SAE J2012.
+pub(super) fn read_codes(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> Vec<Placed<String>> {
+    let mut codes = Vec::new();
+    for typed in fields.texts("codes", findings) {
+        if is_code(&typed.value) {
+            codes.push(typed);
+            continue;
+        }
+        match code_meant(&typed.value) {
+            Some(value) => {
+                findings.push(kinds::code_spelling(&typed.place, &typed.value, &value));
+                codes.push(Placed { value, ..typed });
+            }
+            None => findings.push(kinds::no_code(&typed.place, &typed.value)),
+        }
+    }
+    doubled(&codes, |code, first| {
+        findings.push(kinds::doubled_code(&code.place, &code.value, first));
+    });
+    codes
+}
+
+/// One of P, C, B, U, a digit 0 to 3, three hexadecimal digits (SAE J2012).
+fn is_code(text: &str) -> bool {
+    let hexadecimal = |byte: &u8| byte.is_ascii_digit() || (b'A'..=b'F').contains(byte);
+    match text.as_bytes() {
+        [system, kind, digits @ ..] => {
+            b"PCBU".contains(system)
+                && (b'0'..=b'3').contains(kind)
+                && digits.len() == 3
+                && digits.iter().all(hexadecimal)
+        }
+        _ => false,
+    }
+}
+
+/// The code meant by small letters, spaces, hyphens, or a letter O or I for a digit.
+fn code_meant(typed: &str) -> Option<String> {
+    let bare = typed.to_uppercase().replace([' ', '-', '_', '.'], "");
+    let mut letters = bare.chars();
+    let system = letters.next()?;
+    let digits = letters.map(|letter| match letter {
+        'O' => '0',
+        'I' | 'L' => '1',
+        other => other,
+    });
+    let code: String = std::iter::once(system).chain(digits).collect();
+    is_code(&code).then_some(code)
+}
+
+/// IEC 60757 letters and the words people write instead.
+const COLOURS: &[(&str, &[&str])] = &[
+    ("BK", &["black", "bl", "blk", "sw"]),
+    ("BN", &["brown", "br", "brn"]),
+    ("RD", &["red", "rt"]),
+    ("OG", &["orange", "or", "org"]),
+    ("YE", &["yellow", "yl", "yel", "ge"]),
+    ("GN", &["green", "grn"]),
+    ("BU", &["blue", "blu"]),
+    ("VT", &["violet", "purple", "vi", "pu", "vio"]),
+    ("GY", &["grey", "gray", "gr", "gry"]),
+    ("WH", &["white", "wt", "wht", "ws"]),
+    ("PK", &["pink", "pnk"]),
+    ("GD", &["gold"]),
+    ("TQ", &["turquoise"]),
+    ("SR", &["silver"]),
+];
+
+/// Checks a wire's letters.
+pub(super) fn check_colour(typed: &Placed<String>, findings: &mut Vec<Finding>) {
+    if !is_colour(&typed.value) {
+        let meant = colour_meant(&typed.value);
+        findings.push(kinds::unknown_colour(
+            &typed.place,
+            &typed.value,
+            meant.as_deref(),
+        ));
+    }
+}
+
+fn is_colour(text: &str) -> bool {
+    let pairs = text.as_bytes().chunks(2);
+    !text.is_empty()
+        && pairs.into_iter().all(|pair| {
+            COLOURS
+                .iter()
+                .any(|(letters, _)| letters.as_bytes() == pair)
+        })
+}
+
+/// The letters for words, other abbreviations, small letters or letters with signs between them.
+fn colour_meant(typed: &str) -> Option<String> {
+    let joined = typed.to_uppercase().replace(['/', '-', ' ', '+', ','], "");
+    if is_colour(&joined) {
+        return Some(joined);
+    }
+    let letters = |word: &str| {
+        let word = word.to_lowercase();
+        let known = COLOURS.iter().find(|(letters, words)| {
+            letters.to_lowercase() == word || words.contains(&word.as_str())
+        });
+        known.map(|(letters, _)| *letters)
+    };
+    let words = typed.split(|letter: char| !letter.is_alphabetic());
+    let words: Option<Vec<&str>> = words.filter(|word| !word.is_empty()).map(letters).collect();
+    words
+        .map(|words| words.concat())
+        .filter(|words| !words.is_empty())
+}
+
+/// Reads `signal`: where it is, what it reads there.
+pub(super) fn read_signal(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> Vec<SignalPoint> {
+    let mut points = Vec::new();
+    for node in fields.list("signal", findings) {
+        let known = &["at", "reads"];
+        let Some(given) = Fields::of(node, "a signal point", known, findings) else {
+            continue;
+        };
+        let reads = given.interval("reads", Dimension::Voltage, findings);
+        if let Some(at) = given.required("at", "at: valve closed", findings) {
+            points.push(SignalPoint {
+                at_quantity: quantity(&at.value),
+                at,
+                reads,
+            });
+        }
+    }
+    doubled(points.iter().map(|point| &point.at), |at, first| {
+        findings.push(kinds::doubled_signal_point(&at.place, &at.value, first));
+    });
+    points
+}
+
+/// A text that is a quantity with a unit; a plain number is none.
+fn quantity(text: &str) -> Option<Quantity> {
+    let dimension = dimension_of(text)?;
+    let plain = text.trim().ends_with(|last: char| last.is_ascii_digit());
+    let read = read_quantity(text, dimension).ok()?;
+    (dimension != Dimension::Ratio || !plain).then_some(read)
+}
+
+const CURVE_KEYS: &[&str] = &["r25", "beta", "a", "b", "c", "within", "r0"];
+
+/// Reads `curve`: B value, Steinhart-Hart or platinum, told by its keys.
+pub(super) fn read_curve(
+    fields: &Fields<'_>,
+    findings: &mut Vec<Finding>,
+) -> Option<Placed<Curve>> {
+    let node = fields.get("curve")?;
+    let given = Fields::of(node, "a curve", CURVE_KEYS, findings)?;
+    let value = if given.get("r0").is_some() {
+        let r0 = given.toleranced("r0", Dimension::Resistance, findings)?;
+        Curve::Platinum { r0: r0.value }
+    } else if given.get("a").is_some() {
+        read_steinhart_hart(&given, findings)?
+    } else {
+        given.required("r25", "r25: 3 kohm ± 5 %", findings)?;
+        given.required("beta", "beta: 3950 K ± 1 %", findings)?;
+        let r25 = given.toleranced("r25", Dimension::Resistance, findings);
+        let beta = given.toleranced("beta", Dimension::TemperatureSpan, findings);
+        Curve::Beta {
+            r25: r25?.value,
+            beta: beta?.value,
+        }
+    };
+    Some(Placed {
+        value,
+        place: fields.place_of("curve").clone(),
+    })
+}
+
+fn read_steinhart_hart(given: &Fields<'_>, findings: &mut Vec<Finding>) -> Option<Curve> {
+    let mut coefficient = |key: &str, example: &str| {
+        given.required(key, example, findings)?;
+        let read = given.quantity(key, Dimension::Ratio, findings)?;
+        Some(read.value.number)
+    };
+    let a = coefficient("a", "a: 1.40e-3");
+    let b = coefficient("b", "b: 2.37e-4");
+    let c = coefficient("c", "c: 9.90e-8");
+    let within = given.quantity("within", Dimension::Ratio, findings);
+    Some(Curve::SteinhartHart {
+        a: a?,
+        b: b?,
+        c: c?,
+        within: within.map_or(0.0, |within| within.value.number.abs()),
+    })
+}
