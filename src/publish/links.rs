@@ -115,6 +115,7 @@ const BROKEN_LINK: Kind = Kind {
     severity: Severity::Error,
     title: "a link that leads nowhere",
     why: "somebody at the vehicle taps it and gets nothing",
+    file: "cards/example.yaml",
     wrong: "notes: see [the EGR valve](egr-valv.yaml)",
     right: "notes: see [the EGR valve](egr-valve.yaml)",
 };
