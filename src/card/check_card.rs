@@ -4,7 +4,7 @@
 
 use super::fields::Fields;
 use super::read_tests::{Names, ids, state_names};
-use super::types::{Card, CautionSpec, Family, ParameterKind};
+use super::{Card, CautionSpec, Family, ParameterKind};
 use crate::finding::{Finding, kinds};
 use std::collections::{BTreeMap, BTreeSet};
 

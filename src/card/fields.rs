@@ -2,8 +2,8 @@
 //!
 //! In: a [`Node`]. Out: texts, lists, quantities with places. Never: what a key means.
 
+use super::Placed;
 use super::places::{Entry, Node, NodeKind};
-use super::types::Placed;
 use crate::finding::{Finding, Place, kinds};
 use crate::quantity::{
     Dimension, Interval, Misread, Quantity, Toleranced, read_interval, read_quantity,
@@ -213,10 +213,25 @@ pub(super) fn measured<T>(
             place: typed.place.clone(),
         }),
         Err(slip) => {
-            findings.push(kinds::misread(&typed.place, &slip));
+            findings.push(misread(&typed.place, &slip));
             None
         }
     }
+}
+
+/// The finding for a quantity that could not be read.
+pub(super) fn misread(place: &Place, slip: &Misread) -> Finding {
+    let make = if slip.upside_down {
+        kinds::band_upside_down
+    } else {
+        kinds::misread_quantity
+    };
+    make(
+        place,
+        &slip.expected,
+        &slip.found,
+        slip.correction.as_deref(),
+    )
 }
 
 /// A node that must be a text.

@@ -3,9 +3,9 @@
 //! In: a folder. Out: what `read` makes of its files, and their texts for drawing findings. Never
 //! writes; follows no link that leaves the deck.
 
+use super::Deck;
 use super::places::text;
 use super::read_deck::read;
-use super::types::Deck;
 use crate::finding::{self, Finding, kinds};
 use std::collections::BTreeMap;
 use std::fmt;

@@ -2,11 +2,13 @@
 //!
 //! In: files of a deck. Out: a [`Deck`] and findings. Knows no physics: whether a circuit can
 //! produce a typed reading is asked in `sheet`.
-//! `types` holds the shapes, `places` YAML with places, `fields` what is taken from a map, the
+//! `types` and `circuit_types` hold the shapes, `elements` the kinds of element, `places` YAML with places, `fields` what is taken from a map, the
 //! `read_` files the conversions, `check_card` what must be there because it is named, `shipped`
 //! what is built in, `load` the only contact with the disk.
 
 mod check_card;
+mod circuit_types;
+mod elements;
 mod fields;
 #[cfg(not(target_arch = "wasm32"))]
 mod load;
@@ -22,10 +24,12 @@ mod read_tests;
 mod shipped;
 mod types;
 
+pub use circuit_types::*;
+pub use elements::{ELEMENT_KINDS, ElementKindSpec, FieldSpec, Takes};
 #[cfg(not(target_arch = "wasm32"))]
 pub use load::{LoadError, Loaded, load};
 pub use read_deck::read;
-pub use read_elements::{ELEMENT_KINDS, ElementKindSpec, FieldSpec, Takes};
+
 #[cfg(not(target_arch = "wasm32"))]
 pub use shipped::shipped;
 pub use types::*;

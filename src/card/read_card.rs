@@ -10,7 +10,7 @@ use super::read_connector::{read_connector, read_wires};
 use super::read_family::read_own_circuit;
 use super::read_parts::{check_colour, read_codes, read_curve, read_signal};
 use super::read_tests::{check_cautions, check_test_cautions, read_tests};
-use super::types::{
+use super::{
     Card, Family, ParameterKind, ParameterValue, Pin, Placed, ScanKind, ScanValue, SourceKind,
     SourceNote,
 };

@@ -5,7 +5,7 @@
 use super::fields::{Fields, texts};
 use super::places::NodeKind;
 use super::read_tests::known_word;
-use super::types::{Connector, Pin, Placed, Shape, Side, View, WireSpec};
+use super::{Connector, Pin, Placed, Shape, Side, View, WireSpec};
 use crate::finding::{Finding, Place, kinds};
 use crate::quantity::Dimension;
 

@@ -9,7 +9,7 @@ use super::places::{Node, tree};
 use super::read_card::read_card;
 use super::read_family::read_family;
 use super::read_tests::known_word;
-use super::types::{Card, CautionSpec, Deck, Family, MeterSpec, Placed};
+use super::{Card, CautionSpec, Deck, Family, MeterSpec, Placed};
 use crate::finding::{self, Finding, Severity, kinds};
 use crate::quantity::{Dimension, Toleranced, read_quantity};
 use std::collections::{BTreeMap, BTreeSet};

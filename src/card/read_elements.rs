@@ -1,165 +1,15 @@
-//! Elements of a circuit: the table of kinds, and the reading of each against it.
+//! Elements of a circuit, each read against the table of kinds.
 //!
 //! In: the lists `module` and `part` of a family or a card's own circuit. Out: [`ElementSpec`]s and
 //! findings. Never: nodes and numbers of a network; those are made in `sheet`.
 
+use super::elements::{ELEMENT_KINDS, Takes};
 use super::fields::{Fields, measured, text, texts};
 use super::places::{Entry, Node, NodeKind};
-use super::types::{ElementSpec, ParameterKind, ParameterSpec, Placed, Term};
+use super::{ElementSpec, ParameterKind, ParameterSpec, Placed, Term};
 use crate::finding::{Finding, kinds};
 use crate::quantity::{Dimension, read_interval, read_toleranced};
 use std::collections::BTreeMap;
-
-/// What a field of an element takes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Takes {
-    /// A name that is no place.
-    Name,
-    /// A place: a role, a node of its own.
-    Place,
-    /// A place, or one a choice by a parameter.
-    PlaceOrChoice,
-    /// Two places.
-    TwoPlaces,
-    /// The name of a parameter that is a choice.
-    ChoiceName,
-    /// A value with tolerance, or `$name` of one.
-    Value(Dimension),
-    /// Two limits, or `$name` of such.
-    Limits(Dimension),
-}
-
-/// A field of an element.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct FieldSpec {
-    /// Its key.
-    pub name: &'static str,
-    /// What it takes.
-    pub takes: Takes,
-    /// Whether the element means nothing without it.
-    pub needed: bool,
-}
-
-/// A kind of element as families write it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct ElementKindSpec {
-    /// The word its first key is.
-    pub word: &'static str,
-    /// What stands after that word.
-    pub main: Takes,
-    /// The other fields.
-    pub fields: &'static [FieldSpec],
-}
-
-const fn needs(name: &'static str, takes: Takes) -> FieldSpec {
-    FieldSpec {
-        name,
-        takes,
-        needed: true,
-    }
-}
-
-const fn may(name: &'static str, takes: Takes) -> FieldSpec {
-    FieldSpec {
-        name,
-        takes,
-        needed: false,
-    }
-}
-
-const OHMS: Takes = Takes::Value(Dimension::Resistance);
-const VOLTS: Takes = Takes::Value(Dimension::Voltage);
-const AMPS: Takes = Takes::Value(Dimension::Current);
-
-/// Every kind of element.
-pub static ELEMENT_KINDS: &[ElementKindSpec] = &[
-    ElementKindSpec {
-        word: "resistor",
-        main: OHMS,
-        fields: &[
-            may("name", Takes::Name),
-            may("between", Takes::TwoPlaces),
-            may("from", Takes::Place),
-            may("to", Takes::PlaceOrChoice),
-            may("by", Takes::ChoiceName),
-        ],
-    },
-    ElementKindSpec {
-        word: "regulator",
-        main: Takes::Name,
-        fields: &[
-            may("feeds", Takes::Place),
-            needs("volts", VOLTS),
-            needs("series", OHMS),
-            needs("limit", AMPS),
-        ],
-    },
-    ElementKindSpec {
-        word: "source",
-        main: Takes::Name,
-        fields: &[
-            needs("plus", Takes::Place),
-            needs("minus", Takes::Place),
-            needs("volts", VOLTS),
-            needs("series", OHMS),
-        ],
-    },
-    ElementKindSpec {
-        word: "sink",
-        main: AMPS,
-        fields: &[
-            may("name", Takes::Name),
-            needs("from", Takes::Place),
-            needs("to", Takes::Place),
-            needs("compliance", VOLTS),
-        ],
-    },
-    ElementKindSpec {
-        word: "diode",
-        main: Takes::Name,
-        fields: &[
-            needs("anode", Takes::Place),
-            needs("cathode", Takes::Place),
-            needs("forward", VOLTS),
-            needs("series", OHMS),
-        ],
-    },
-    ElementKindSpec {
-        word: "switch",
-        main: Takes::Name,
-        fields: &[
-            needs("between", Takes::TwoPlaces),
-            needs("closed", OHMS),
-            may("powered", Takes::TwoPlaces),
-            may("needs", VOLTS),
-        ],
-    },
-    ElementKindSpec {
-        word: "potentiometer",
-        main: OHMS,
-        fields: &[
-            may("name", Takes::Name),
-            needs("ends", Takes::TwoPlaces),
-            needs("slider", Takes::Place),
-            needs("at", Takes::Value(Dimension::Ratio)),
-        ],
-    },
-    ElementKindSpec {
-        word: "input",
-        main: Takes::Place,
-        fields: &[
-            may("against", Takes::Place),
-            needs("series", OHMS),
-            may("valid", Takes::Limits(Dimension::Voltage)),
-            may("full", VOLTS),
-        ],
-    },
-    ElementKindSpec {
-        word: "tied",
-        main: Takes::Place,
-        fields: &[],
-    },
-];
 
 /// Reads the elements of one half of a circuit.
 pub(super) fn read_elements(
@@ -239,7 +89,7 @@ fn check_ends(
         findings.push(kinds::missing_key(&first.place, key, of, example));
     };
     match first.key.as_str() {
-        "resistor" if !has("between") && !(has("from") && has("to")) => {
+        "resistor" if !(has("between") || has("from") && has("to")) => {
             missing("between", "this resistor", "between: [signal, ground]");
         }
         "switch" if has("powered") && !has("needs") => {

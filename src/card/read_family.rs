@@ -2,14 +2,14 @@
 //!
 //! In: the tree of a family file or of `circuit:`. Out: a [`Family`] and findings.
 
-use super::fields::{Fields, doubled, values};
+use super::fields::{Fields, doubled, misread, values};
 use super::places::Node;
 use super::read_elements::read_elements;
 use super::read_parts::{read_codes, read_curve, read_signal};
 use super::read_tests::{
     Names, check_cautions, check_test_cautions, ids, owned, read_tests, state_names,
 };
-use super::types::{
+use super::{
     CautionSpec, ElementSpec, Family, ParameterKind, ParameterSpec, Placed, StateSpec, Term,
 };
 use crate::finding::{Finding, Place, kinds};
@@ -182,7 +182,7 @@ fn read_parameter(
     match read_any(&default.value) {
         Ok((default, dimension)) => Some(ParameterKind::Value { dimension, default }),
         Err(slip) => {
-            findings.push(kinds::misread(&default.place, &slip));
+            findings.push(misread(&default.place, &slip));
             None
         }
     }
@@ -219,7 +219,7 @@ fn read_limits(
     match read {
         Ok(read) => Some(read),
         Err(slip) => {
-            findings.push(kinds::misread(&typed.place, &slip));
+            findings.push(misread(&typed.place, &slip));
             None
         }
     }

@@ -4,7 +4,7 @@
 //! trade: SAE J2012 / ISO 15031-6 and IEC 60757.
 
 use super::fields::{Fields, doubled};
-use super::types::{Curve, Placed, SignalPoint};
+use super::{Curve, Placed, SignalPoint};
 use crate::finding::{Finding, kinds};
 use crate::quantity::{Dimension, Quantity, dimension_of, read_quantity};
 

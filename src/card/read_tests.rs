@@ -4,7 +4,7 @@
 
 use super::fields::{Fields, doubled, texts, values};
 use super::places::{Entry, Node};
-use super::types::{AtSpec, CautionSpec, Key, LinkSpec, ObserveSpec, Placed, Plug, TestSpec};
+use super::{AtSpec, CautionSpec, Key, LinkSpec, ObserveSpec, Placed, Plug, TestSpec};
 use crate::finding::{Finding, Place, kinds};
 use crate::quantity::{Dimension, read_quantity};
 use std::collections::BTreeMap;
@@ -332,8 +332,8 @@ pub(super) fn ids(tests: &[TestSpec]) -> Vec<&str> {
 
 /// Names of a family's or card's signal points and states.
 pub(super) fn state_names<'a>(
-    points: &'a [super::types::SignalPoint],
-    states: &'a [super::types::StateSpec],
+    points: &'a [super::SignalPoint],
+    states: &'a [super::StateSpec],
 ) -> Vec<&'a str> {
     let points = points.iter().map(|point| point.at.value.as_str());
     let states = states.iter().map(|state| state.name.value.as_str());

@@ -343,8 +343,8 @@ fn wrong_unit(
     let expected = expected(dimension);
     let Leading { written, rest, .. } = read;
     if rest.is_empty() {
-        let correction = format!("{written} {}", dimension.usual_unit());
-        return misread(expected, format!("`{text}` has no unit"), Some(correction));
+        let meant = format!("{written} {}", dimension.usual_unit());
+        return misread(expected, format!("`{text}` has no unit"), Some(meant));
     }
     let correction = meant.map(|unit| format!("{written} {unit}"));
     let found = match dimension_of_one(text) {
@@ -355,22 +355,19 @@ fn wrong_unit(
 }
 
 fn no_number(text: &str, dimension: Dimension, slip: NoNumber) -> Misread {
-    match slip {
-        NoNumber::NotANumber if text.is_empty() => {
-            misread(expected(dimension), "nothing".into(), None)
+    let found = match slip {
+        NoNumber::NotANumber if text.is_empty() => "nothing".to_owned(),
+        NoNumber::NotANumber => format!("`{text}` does not begin with a number"),
+        NoNumber::NotFinite => return not_finite(text, dimension),
+        NoNumber::CommaUnclear => {
+            return misread(
+                "one decimal mark and no thousands mark".into(),
+                format!("`{text}` can be read two ways"),
+                Some(text.replacen(',', "", 1)),
+            );
         }
-        NoNumber::NotANumber => misread(
-            expected(dimension),
-            format!("`{text}` does not begin with a number"),
-            None,
-        ),
-        NoNumber::NotFinite => not_finite(text, dimension),
-        NoNumber::CommaUnclear => misread(
-            "one decimal mark and no thousands mark".into(),
-            format!("`{text}` can be read two ways"),
-            Some(text.replacen(',', "", 1)),
-        ),
-    }
+    };
+    misread(expected(dimension), found, None)
 }
 
 fn not_finite(text: &str, dimension: Dimension) -> Misread {

@@ -6,7 +6,7 @@
 //! the line cannot hold a comment), `#!!` the file as a whole.
 
 use loomleaf::card::{
-    Deck, ELEMENT_KINDS, ObserveSpec, ParameterValue, Plug, ScanKind, Term, read, shipped,
+    Card, Deck, ELEMENT_KINDS, ObserveSpec, ParameterValue, Plug, ScanKind, Term, read, shipped,
 };
 use loomleaf::finding::{Finding, Severity, kinds};
 use loomleaf::quantity::Dimension;
@@ -421,6 +421,12 @@ fn a_full_card_is_read_as_written() {
         card.tests[0].links[0].through.map(|ohms| ohms.nominal),
         Some(1000.0)
     );
+    check_wires_and_connector(card);
+    assert_eq!(card.notes, "Look first.");
+    assert!(deck.cautions["hot-exhaust"].can_hurt && !deck.cautions["probe-gently"].can_hurt);
+}
+
+fn check_wires_and_connector(card: &Card) {
     // 10 ft = 3.048 m exactly: NIST SP 811, appendix B.8.
     assert_eq!(card.wires[0].length, Some(3.048));
     // 20 AWG = 0.5176 mm2: computed from the ASTM B258 diameter 0.8118 mm.
@@ -429,8 +435,6 @@ fn a_full_card_is_read_as_written() {
         card.connector.rows,
         [vec!["1".to_owned(), "2".to_owned()], vec!["A".to_owned()]]
     );
-    assert_eq!(card.notes, "Look first.");
-    assert!(deck.cautions["hot-exhaust"].can_hurt && !deck.cautions["probe-gently"].can_hurt);
 }
 
 #[test]

@@ -2,8 +2,8 @@
 #![allow(clippy::unwrap_used, missing_docs)]
 
 mod browser;
-mod circuit;
 mod cards;
+mod circuit;
 mod loading;
 mod output;
 mod pages;

@@ -4,7 +4,6 @@
 
 use super::super::{Finding, Place, Severity};
 use super::{CARD, Kind, name_hint, one_of};
-use crate::quantity::Misread;
 
 /// The kinds made here.
 pub(super) static KINDS: &[&Kind] = &[
@@ -208,20 +207,34 @@ static BAND_UPSIDE_DOWN: Kind = Kind {
     right: "signal:\n  - {at: valve closed, reads: 0.7 to 1.2 V}",
 };
 
-/// A quantity that could not be read, or a band upside down.
-pub fn misread(place: &Place, misread: &Misread) -> Finding {
-    let Misread {
-        expected, found, ..
-    } = misread;
-    let kind = if misread.upside_down {
-        &BAND_UPSIDE_DOWN
-    } else {
-        &MISREAD_QUANTITY
-    };
-    let hint = misread
-        .correction
-        .as_ref()
-        .map(|text| format!("did you mean `{text}`"));
+/// A quantity that could not be read: what was expected, what was found, the text that was meant.
+pub fn misread_quantity(
+    place: &Place,
+    expected: &str,
+    found: &str,
+    correction: Option<&str>,
+) -> Finding {
+    misread(&MISREAD_QUANTITY, place, expected, found, correction)
+}
+
+/// A range whose first end is the larger one.
+pub fn band_upside_down(
+    place: &Place,
+    expected: &str,
+    found: &str,
+    correction: Option<&str>,
+) -> Finding {
+    misread(&BAND_UPSIDE_DOWN, place, expected, found, correction)
+}
+
+fn misread(
+    kind: &'static Kind,
+    place: &Place,
+    expected: &str,
+    found: &str,
+    correction: Option<&str>,
+) -> Finding {
+    let hint = correction.map(|text| format!("did you mean `{text}`"));
     Finding::new(kind, place, format!("expected {expected}, found {found}")).hint(hint)
 }
 

@@ -1,15 +1,17 @@
 //! The kinds of finding: one table, and one named constructor a kind.
 //!
-//! `form` is what any file can have wrong, `names` what is named but is not there, `trade` what the
-//! trade would not accept, `decks` what concerns the folder, `physics` what only the solved circuit
-//! tells. Nothing else makes a [`super::Finding`].
+//! `form` is what any file can have wrong, `names` what a card names but is not there, `circuits` the
+//! same of elements and tests, `trade` what the trade would not accept, `decks` what concerns the
+//! folder, `physics` what only the solved circuit tells. Nothing else makes a [`super::Finding`].
 
+mod circuits;
 mod decks;
 mod form;
 mod names;
 mod physics;
 mod trade;
 
+pub use circuits::*;
 pub use decks::*;
 pub use form::*;
 pub use names::*;
@@ -42,11 +44,31 @@ const CARD: &str = "cards/example.yaml";
 const FAMILY: &str = "families/example.yaml";
 const DECK: &str = "deck.yaml";
 
+/// A kind that is an error in a card.
+const fn error(
+    code: &'static str,
+    title: &'static str,
+    why: &'static str,
+    wrong: &'static str,
+    right: &'static str,
+) -> Kind {
+    Kind {
+        code,
+        severity: Severity::Error,
+        title,
+        why,
+        file: CARD,
+        wrong,
+        right,
+    }
+}
+
 /// All kinds, for the reference page and the tests.
 pub fn all() -> impl Iterator<Item = &'static Kind> {
     [
         form::KINDS,
         names::KINDS,
+        circuits::KINDS,
         trade::KINDS,
         decks::KINDS,
         physics::KINDS,
