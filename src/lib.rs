@@ -17,8 +17,8 @@
 //! The pipeline: load -> read -> sheet -> pages -> links -> output.
 //! Findings travel beside the data; an error stops before output.
 
-pub mod card;
 pub mod calc;
+pub mod card;
 pub mod circuit;
 #[cfg(not(target_arch = "wasm32"))]
 pub mod cli;

@@ -25,6 +25,10 @@ pub fn resistance(r0: f64, celsius: f64) -> Option<f64> {
         return None;
     }
     let t = celsius;
-    let below = if t < 0.0 { C * (t - 100.0) * t * t * t } else { 0.0 };
+    let below = if t < 0.0 {
+        C * (t - 100.0) * t * t * t
+    } else {
+        0.0
+    };
     Some(r0 * (1.0 + A * t + B * t * t + below))
 }

@@ -2,9 +2,10 @@
 
 use super::draw::visible;
 use super::{Ending, Stop};
+use crate::card::LoadError;
 use crate::preview::PreviewError;
 use crate::publish::output::OutputError;
-use crate::publish::pipeline::DeckError;
+
 use std::io::{self, IsTerminal, Write};
 use std::sync::mpsc;
 use std::time::Duration;
@@ -115,7 +116,7 @@ impl Console<'_> {
 
     /// Prints one answer as JSON.
     pub(super) fn answer_json(&mut self, answer: &impl serde::Serialize) -> Result<(), Stop> {
-        serde_json::to_writer_pretty(&mut *self.out, answer).map_err(io::Error::from)?;
+        serde_json::to_writer(&mut *self.out, answer).map_err(io::Error::from)?;
         Ok(writeln!(self.out)?)
     }
 
@@ -135,10 +136,10 @@ impl From<OutputError> for Stop {
     }
 }
 
-impl From<DeckError> for Stop {
-    fn from(error: DeckError) -> Self {
+impl From<LoadError> for Stop {
+    fn from(error: LoadError) -> Self {
         Self::Trouble(Trouble {
-            what: format!("could not read the deck {}", error.folder.display()),
+            what: format!("could not {} {}", error.tried, error.path.display()),
             cause: error.cause,
             hint: error.hint,
         })

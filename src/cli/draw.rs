@@ -1,49 +1,39 @@
 //! Findings as pictures: the author's own line, a caret under the place, what to do.
 
-use super::Stop;
 use super::console::Look;
 use crate::finding::{Finding, Place, Severity};
-use crate::publish::pipeline::source_text;
 use annotate_snippets::{
     Annotation, AnnotationKind, Element, Group, Level, Origin, Padding, Renderer, Snippet,
 };
 use std::collections::BTreeMap;
-use std::io::Write;
+use std::io::{self, Write};
 use std::ops::Range;
 use std::path::Path;
 
-/// Draws the findings of the deck in this folder, a blank line after each.
-pub(super) fn draw_all(
-    findings: &[Finding],
-    folder: &Path,
-    look: Look,
-    to: &mut dyn Write,
-) -> Result<(), Stop> {
-    let mut texts = BTreeMap::new();
-    for finding in findings {
-        for place in std::iter::once(&finding.place).chain(finding.related.iter().map(|r| &r.0)) {
-            texts
-                .entry(place.file.clone())
-                .or_insert_with(|| source_text(folder, &place.file));
-        }
-        writeln!(to, "{}\n", draw(finding, folder, &texts, look))?;
-    }
-    Ok(())
+/// Findings with what it takes to draw them.
+pub(super) struct Drawn<'a> {
+    pub(super) findings: &'a [Finding],
+    /// The deck's folder, as it was typed.
+    pub(super) folder: &'a Path,
+    /// The texts they point into.
+    pub(super) texts: &'a BTreeMap<String, String>,
 }
 
-fn draw(
-    finding: &Finding,
-    folder: &Path,
-    texts: &BTreeMap<String, Option<String>>,
-    look: Look,
-) -> String {
+/// Draws findings, a blank line after each.
+pub(super) fn draw_all(drawn: &Drawn<'_>, look: Look, to: &mut dyn Write) -> io::Result<()> {
+    let each = drawn.findings.iter();
+    each.map(|finding| draw(finding, drawn, look))
+        .try_for_each(|picture| writeln!(to, "{picture}\n"))
+}
+
+fn draw(finding: &Finding, drawn: &Drawn<'_>, look: Look) -> String {
     let (level, marks) = (level(finding.kind.severity), marks(finding));
     let mut main = level
         .primary_title(visible(&finding.message))
         .id(finding.kind.code)
         .elements(marks.into_iter().map(|(file, marks)| {
-            let text = texts.get(file).and_then(Option::as_deref);
-            picture(&shown_path(folder, file), text, &marks)
+            let text = drawn.texts.get(file).map(String::as_str);
+            picture(&shown_path(drawn.folder, file), text, &marks)
         }));
     let mut groups = Vec::new();
     if let Some(hint) = &finding.hint {

@@ -2,7 +2,7 @@
 
 use super::args::Expect;
 use super::console::Console;
-use super::draw::{draw_all, visible};
+use super::draw::{Drawn, draw_all, visible};
 use super::report::{Counts, ExpectReport};
 use super::words::listed;
 use super::{Ending, Stop};
@@ -66,7 +66,12 @@ fn no_card(
         no_match("card", id, &names, console)?;
         return Ok(Ending::NoMatch);
     }
-    draw_all(&own, &asked.deck, console.err_look, console.err)?;
+    let drawn = Drawn {
+        findings: &own,
+        folder: &asked.deck,
+        texts: &prepared.texts,
+    };
+    draw_all(&drawn, console.err_look, console.err)?;
     writeln!(console.err, "{} in {file}", Counts::of(&own))?;
     Ok(Ending::Errors)
 }
@@ -93,11 +98,8 @@ fn print_sheet(
     tests: &[&TestSheet],
     console: &mut Console<'_>,
 ) -> Result<(), Stop> {
-    let card = prepared
-        .deck
-        .cards
-        .iter()
-        .find(|card| card.id == sheet.card);
+    let mut cards = prepared.deck.iter().flat_map(|deck| &deck.cards);
+    let card = cards.find(|card| card.id == sheet.card);
     if let Some(card) = card {
         let codes = card.codes.iter().map(|code| format!(" · {}", code.value));
         let codes: String = codes.collect();

@@ -2,7 +2,7 @@
 
 use super::args::Inspect;
 use super::console::Console;
-use super::draw::draw_all;
+use super::draw::{Drawn, draw_all};
 use super::report::{Counts, InspectReport};
 use super::words::counted;
 use super::{Ending, Stop};
@@ -14,13 +14,14 @@ pub(super) fn inspect(asked: &Inspect, console: &mut Console<'_>) -> Result<Endi
     if asked.json {
         console.answer_json(&InspectReport::of(&prepared.findings))?;
     } else {
-        draw_all(
-            &prepared.findings,
-            &asked.deck,
-            console.out_look,
-            console.out,
-        )?;
-        let cards = counted(prepared.deck.cards.len(), "card", "cards");
+        let drawn = Drawn {
+            findings: &prepared.findings,
+            folder: &asked.deck,
+            texts: &prepared.texts,
+        };
+        draw_all(&drawn, console.out_look, console.out)?;
+        let cards = prepared.deck.map_or(0, |deck| deck.cards.len());
+        let cards = counted(cards, "card", "cards");
         writeln!(console.out, "{counts} in {cards}")?;
     }
     Ok(counts.ending())

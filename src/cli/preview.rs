@@ -2,11 +2,10 @@
 
 use super::args::Preview;
 use super::console::Console;
-use super::draw::draw_all;
+use super::draw::{Drawn, draw_all};
 use super::report::Counts;
 use super::words::counted;
 use super::{Ending, Stop};
-use crate::finding::Finding;
 use crate::preview::{Event, Port, preview as show};
 use std::path::Path;
 
@@ -32,13 +31,27 @@ fn tell(event: Event, deck: &Path, console: &mut Console<'_>) -> Result<(), Stop
                 "{address}\nCtrl-C stops; a changed file shows on the next load"
             )?;
         }
-        Event::Published { pages, findings } => {
-            print_findings(&findings, deck, console)?;
+        Event::Published {
+            pages,
+            findings,
+            texts,
+        } => {
+            let drawn = Drawn {
+                findings: &findings,
+                folder: deck,
+                texts: &texts,
+            };
+            draw_all(&drawn, console.err_look, console.err)?;
             let pages = counted(pages, "page", "pages");
             writeln!(console.err, "{pages}, {}", Counts::of(&findings))?;
         }
-        Event::Kept { findings } => {
-            print_findings(&findings, deck, console)?;
+        Event::Kept { findings, texts } => {
+            let drawn = Drawn {
+                findings: &findings,
+                folder: deck,
+                texts: &texts,
+            };
+            draw_all(&drawn, console.err_look, console.err)?;
             let counts = Counts::of(&findings);
             writeln!(console.err, "{counts}; the pages stay as they were")?;
         }
@@ -53,12 +66,4 @@ fn tell(event: Event, deck: &Path, console: &mut Console<'_>) -> Result<(), Stop
         }
     }
     console.flush()
-}
-
-fn print_findings(
-    findings: &[Finding],
-    deck: &Path,
-    console: &mut Console<'_>,
-) -> Result<(), Stop> {
-    draw_all(findings, deck, console.err_look, console.err)
 }

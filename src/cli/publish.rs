@@ -2,7 +2,7 @@
 
 use super::args::Publish;
 use super::console::Console;
-use super::draw::draw_all;
+use super::draw::{Drawn, draw_all};
 use super::report::{Counts, PublishReport};
 use super::words::{counted, size};
 use super::{Ending, Stop};
@@ -20,7 +20,12 @@ pub(super) fn publish(asked: &Publish, console: &mut Console<'_>) -> Result<Endi
         };
         Ok::<_, Stop>(build(&asked.deck, &options)?)
     })?;
-    draw_all(&built.findings, &asked.deck, console.err_look, console.err)?;
+    let drawn = Drawn {
+        findings: &built.findings,
+        folder: &asked.deck,
+        texts: &built.texts,
+    };
+    draw_all(&drawn, console.err_look, console.err)?;
     let counts = Counts::of(&built.findings);
     let written = match counts.ending() {
         Ending::Fine => console.during("writing the site", || {

@@ -11,9 +11,11 @@ mod watch;
 
 pub use server::{Port, Server};
 
+use crate::card::LoadError;
 use crate::finding::Finding;
 use crate::publish::SiteOptions;
-use crate::publish::pipeline::{Built, DeckError, build};
+use crate::publish::pipeline::{Built, build};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::time::Duration;
@@ -32,14 +34,18 @@ pub enum Event {
         pages: usize,
         /// Warnings and advice.
         findings: Vec<Finding>,
+        /// The texts they point into, by file.
+        texts: BTreeMap<String, String>,
     },
     /// The deck has errors; the last good site, if any, stays.
     Kept {
         /// What is wrong.
         findings: Vec<Finding>,
+        /// The texts it points into, by file.
+        texts: BTreeMap<String, String>,
     },
     /// The folder can't be read any more; the last good site stays.
-    Gone(DeckError),
+    Gone(LoadError),
     /// Changes can't be followed: why.
     Blind(String),
 }
@@ -48,7 +54,7 @@ pub enum Event {
 #[derive(Debug)]
 pub enum PreviewError {
     /// The folder is no deck.
-    Deck(DeckError),
+    Deck(LoadError),
     /// The machine gives no address: port and cause.
     Port {
         /// As asked for.
@@ -61,7 +67,7 @@ pub enum PreviewError {
 /// What wakes the preview up.
 enum Wake {
     Changed,
-    Built(Result<Built, DeckError>),
+    Built(Result<Built, LoadError>),
     Stop,
 }
 
@@ -159,13 +165,20 @@ fn start_build(folder: PathBuf, wake: Sender<Wake>) {
 
 fn show(server: &Server, built: Built, tell: &mut dyn FnMut(Event)) {
     let Built {
-        files, findings, ..
+        files,
+        findings,
+        texts,
+        ..
     } = built;
     if files.is_empty() {
-        tell(Event::Kept { findings });
+        tell(Event::Kept { findings, texts });
         return;
     }
     let pages = files.keys().filter(|name| name.ends_with(".html")).count();
     server.show(files);
-    tell(Event::Published { pages, findings });
+    tell(Event::Published {
+        pages,
+        findings,
+        texts,
+    });
 }

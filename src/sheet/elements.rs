@@ -6,7 +6,9 @@
 
 use super::wiring::{MODULE_NODE, Wiring};
 use crate::card::{Card, ElementSpec, Family, ParameterKind, ParameterValue, Term};
-use crate::circuit::{CircuitError, Element, ElementKind, Input, NodeId, ParameterId, Powered, Site};
+use crate::circuit::{
+    CircuitError, Element, ElementKind, Input, NodeId, ParameterId, Powered, Site,
+};
 use crate::quantity::{Dimension, Interval, Toleranced};
 
 /// In which half of the circuit an element stands.
@@ -17,11 +19,27 @@ pub(super) enum Side {
 }
 
 /// A contact inside an element whose own resistance the family does not give, ohm.
-const CLOSED: Toleranced = Toleranced { low: 0.01, nominal: 0.05, high: 0.2 };
+const CLOSED: Toleranced = Toleranced {
+    low: 0.01,
+    nominal: 0.05,
+    high: 0.2,
+};
 
 /// Adds one element of a family.
-pub(super) fn add(wiring: &mut Wiring, card: &Card, family: &Family, spec: &ElementSpec, side: Side) -> Result<(), CircuitError> {
-    let mut place = Placing { wiring, card, family, spec, side };
+pub(super) fn add(
+    wiring: &mut Wiring,
+    card: &Card,
+    family: &Family,
+    spec: &ElementSpec,
+    side: Side,
+) -> Result<(), CircuitError> {
+    let mut place = Placing {
+        wiring,
+        card,
+        family,
+        spec,
+        side,
+    };
     match spec.kind.value.as_str() {
         "resistor" => place.resistor(),
         "regulator" => place.regulator(),
@@ -45,12 +63,14 @@ pub(super) fn word(term: &Term) -> Option<&str> {
 
 /// Whether an element names this node.
 pub(super) fn names(spec: &ElementSpec, node: &str) -> bool {
-    std::iter::once(&spec.main).chain(spec.fields.values()).any(|term| match &term.value {
-        Term::Word(word) => word == node,
-        Term::Words(words) => words.iter().any(|word| word == node),
-        Term::Choice(by) => by.values().any(|word| word == node),
-        Term::Parameter(_) | Term::Value(..) => false,
-    })
+    std::iter::once(&spec.main)
+        .chain(spec.fields.values())
+        .any(|term| match &term.value {
+            Term::Word(word) => word == node,
+            Term::Words(words) => words.iter().any(|word| word == node),
+            Term::Choice(by) => by.values().any(|word| word == node),
+            Term::Parameter(_) | Term::Value(..) => false,
+        })
 }
 
 /// One element on its way into the network.
@@ -81,7 +101,16 @@ impl Placing<'_> {
         let volts = self.field("volts", &name, Dimension::Voltage)?;
         let series = self.field("series", &name, Dimension::Resistance)?;
         let limit = self.field("limit", &name, Dimension::Current)?;
-        self.put(name, ElementKind::Regulator { out, minus, volts, series, limit })
+        self.put(
+            name,
+            ElementKind::Regulator {
+                out,
+                minus,
+                volts,
+                series,
+                limit,
+            },
+        )
     }
 
     fn source(&mut self) -> Result<(), CircuitError> {
@@ -89,7 +118,15 @@ impl Placing<'_> {
         let (plus, minus) = (self.node_in("plus")?, self.node_in("minus")?);
         let volts = self.field("volts", &name, Dimension::Voltage)?;
         let series = self.field("series", &name, Dimension::Resistance)?;
-        self.put(name, ElementKind::Source { plus, minus, volts, series })
+        self.put(
+            name,
+            ElementKind::Source {
+                plus,
+                minus,
+                volts,
+                series,
+            },
+        )
     }
 
     fn sink(&mut self) -> Result<(), CircuitError> {
@@ -97,7 +134,15 @@ impl Placing<'_> {
         let amps = self.value_of(&self.spec.main.value, &name, Dimension::Current)?;
         let (from, to) = (self.node_in("from")?, self.node_in("to")?);
         let compliance = self.field("compliance", &name, Dimension::Voltage)?;
-        self.put(name, ElementKind::Sink { from, to, amps, compliance })
+        self.put(
+            name,
+            ElementKind::Sink {
+                from,
+                to,
+                amps,
+                compliance,
+            },
+        )
     }
 
     fn diode(&mut self) -> Result<(), CircuitError> {
@@ -105,7 +150,15 @@ impl Placing<'_> {
         let (anode, cathode) = (self.node_in("anode")?, self.node_in("cathode")?);
         let forward = self.field("forward", &name, Dimension::Voltage)?;
         let series = self.field("series", &name, Dimension::Resistance)?;
-        self.put(name, ElementKind::Diode { anode, cathode, forward, series })
+        self.put(
+            name,
+            ElementKind::Diode {
+                anode,
+                cathode,
+                forward,
+                series,
+            },
+        )
     }
 
     fn switch(&mut self) -> Result<(), CircuitError> {
@@ -114,15 +167,29 @@ impl Placing<'_> {
         let ohms = if self.spec.fields.contains_key("closed") {
             self.field("closed", &name, Dimension::Resistance)?
         } else {
-            self.wiring.parameter(&format!("{name} closed"), CLOSED, Dimension::Resistance)?
+            self.wiring
+                .parameter(&format!("{name} closed"), CLOSED, Dimension::Resistance)?
         };
         let powered = if self.spec.fields.contains_key("powered") {
             let (plus, minus) = self.pair("powered")?;
-            Some(Powered { plus, minus, volts: self.field("needs", &name, Dimension::Voltage)? })
+            Some(Powered {
+                plus,
+                minus,
+                volts: self.field("needs", &name, Dimension::Voltage)?,
+            })
         } else {
             None
         };
-        let id = self.wiring.network.add(Element { name: name.clone(), site: self.site(), kind: ElementKind::Switch { a, b, ohms, powered } })?;
+        let id = self.wiring.network.add(Element {
+            name: name.clone(),
+            site: self.site(),
+            kind: ElementKind::Switch {
+                a,
+                b,
+                ohms,
+                powered,
+            },
+        })?;
         self.wiring.switches.insert(name, id);
         Ok(())
     }
@@ -133,7 +200,16 @@ impl Placing<'_> {
         let (high, low) = self.pair("ends")?;
         let slider = self.node_in("slider")?;
         let position = self.field("at", &name, Dimension::Ratio)?;
-        self.put(name, ElementKind::Potentiometer { low, high, slider, track, position })
+        self.put(
+            name,
+            ElementKind::Potentiometer {
+                low,
+                high,
+                slider,
+                track,
+                position,
+            },
+        )
     }
 
     /// A converter input: its own node behind a series resistor, so that it draws no current.
@@ -143,20 +219,43 @@ impl Placing<'_> {
         let pin = self.node(&role);
         let node = self.wiring.node(&format!("module.{role} input"));
         let ohms = self.field("series", &name, Dimension::Resistance)?;
-        let against = match self.spec.fields.get("against").and_then(|term| word(&term.value)) {
+        let against = match self
+            .spec
+            .fields
+            .get("against")
+            .and_then(|term| word(&term.value))
+        {
             Some(word) => Some(self.node(&word.to_owned())),
             None => None,
         };
         let full = self.number("full").unwrap_or(5.0);
         let valid = self.limits("valid");
         let minus = self.wiring.node(MODULE_NODE);
-        self.put(name, ElementKind::Resistor { a: pin, b: node, ohms })?;
-        self.wiring.network.input(Input { role, node, minus, against, full, valid });
+        self.put(
+            name,
+            ElementKind::Resistor {
+                a: pin,
+                b: node,
+                ohms,
+            },
+        )?;
+        self.wiring.network.input(Input {
+            role,
+            node,
+            minus,
+            against,
+            full,
+            valid,
+        });
         Ok(())
     }
 
     fn put(&mut self, name: String, kind: ElementKind) -> Result<(), CircuitError> {
-        let element = Element { name, site: self.site(), kind };
+        let element = Element {
+            name,
+            site: self.site(),
+            kind,
+        };
         self.wiring.network.add(element).map(|_| ())
     }
 
@@ -169,27 +268,41 @@ impl Placing<'_> {
 
     /// The element's name: `name`, else the parameter's name, else its kind.
     fn name(&self) -> String {
-        let given = self.spec.fields.get("name").and_then(|term| word(&term.value));
+        let given = self
+            .spec
+            .fields
+            .get("name")
+            .and_then(|term| word(&term.value));
         match (given, &self.spec.main.value) {
             (Some(name), _) => name.to_owned(),
             (None, Term::Parameter(name)) => name.clone(),
-            (None, _) => format!("{} line {}", self.spec.kind.value, self.spec.kind.place.line),
+            (None, _) => format!(
+                "{} line {}",
+                self.spec.kind.value, self.spec.kind.place.line
+            ),
         }
     }
 
     fn main_word(&self) -> Result<String, CircuitError> {
-        word(&self.spec.main.value).map(str::to_owned).ok_or_else(|| self.missing(&self.spec.kind.value))
+        word(&self.spec.main.value)
+            .map(str::to_owned)
+            .ok_or_else(|| self.missing(&self.spec.kind.value))
     }
 
     fn missing(&self, field: &str) -> CircuitError {
-        CircuitError::UnknownNode { name: format!("{} of {}", field, self.name()), nearest: None }
+        CircuitError::UnknownNode {
+            name: format!("{} of {}", field, self.name()),
+            nearest: None,
+        }
     }
 
     /// A node word on this side: a role is `module.ROLE` or `part.ROLE`, `module` and `battery` are
     /// themselves, any other word a private node of this side.
     fn node(&mut self, name: &str) -> NodeId {
         let full = match (self.side, name) {
-            (Side::Module, "module" | "battery" | "good ground") | (Side::Part, "good ground") => name.to_owned(),
+            (Side::Module, "module" | "battery" | "good ground") | (Side::Part, "good ground") => {
+                name.to_owned()
+            }
             (Side::Module, _) => format!("module.{name}"),
             (Side::Part, _) => format!("part.{name}"),
         };
@@ -201,9 +314,16 @@ impl Placing<'_> {
         let name = match term {
             Some(Term::Word(name)) => name.clone(),
             Some(Term::Choice(by)) => {
-                let chosen = self.spec.fields.get("by").and_then(|term| word(&term.value));
+                let chosen = self
+                    .spec
+                    .fields
+                    .get("by")
+                    .and_then(|term| word(&term.value));
                 let answer = chosen.and_then(|parameter| self.wiring.choices.get(parameter));
-                answer.and_then(|answer| by.get(answer)).cloned().ok_or_else(|| self.missing(field))?
+                answer
+                    .and_then(|answer| by.get(answer))
+                    .cloned()
+                    .ok_or_else(|| self.missing(field))?
             }
             _ => return Err(self.missing(field)),
         };
@@ -220,15 +340,34 @@ impl Placing<'_> {
         }
     }
 
-    fn field(&mut self, field: &str, element: &str, dimension: Dimension) -> Result<ParameterId, CircuitError> {
-        let term = self.spec.fields.get(field).ok_or_else(|| self.missing(field))?;
+    fn field(
+        &mut self,
+        field: &str,
+        element: &str,
+        dimension: Dimension,
+    ) -> Result<ParameterId, CircuitError> {
+        let term = self
+            .spec
+            .fields
+            .get(field)
+            .ok_or_else(|| self.missing(field))?;
         self.value_of(&term.value, &format!("{element} {field}"), dimension)
     }
 
     /// The parameter of a term: the family's own for `$name`, a new one for a value.
-    fn value_of(&mut self, term: &Term, name: &str, dimension: Dimension) -> Result<ParameterId, CircuitError> {
+    fn value_of(
+        &mut self,
+        term: &Term,
+        name: &str,
+        dimension: Dimension,
+    ) -> Result<ParameterId, CircuitError> {
         match term {
-            Term::Parameter(parameter) => self.wiring.parameters.get(parameter).copied().ok_or_else(|| self.missing(parameter)),
+            Term::Parameter(parameter) => self
+                .wiring
+                .parameters
+                .get(parameter)
+                .copied()
+                .ok_or_else(|| self.missing(parameter)),
             Term::Value(range, _) => self.wiring.parameter(name, *range, dimension),
             _ => Err(self.missing(name)),
         }
@@ -244,7 +383,10 @@ impl Placing<'_> {
     fn limits(&self, field: &str) -> Option<Interval> {
         match self.spec.fields.get(field).map(|term| &term.value)? {
             Term::Parameter(name) => limits(self.card, self.family, name),
-            Term::Value(range, _) => Some(Interval { low: range.low, high: range.high }),
+            Term::Value(range, _) => Some(Interval {
+                low: range.low,
+                high: range.high,
+            }),
             _ => None,
         }
     }
@@ -252,7 +394,9 @@ impl Placing<'_> {
 
 /// An interval parameter of the family as this card has it.
 fn limits(card: &Card, family: &Family, name: &str) -> Option<Interval> {
-    if let Some(ParameterValue::Limits(limits)) = card.parameters.get(name).map(|given| &given.value) {
+    if let Some(ParameterValue::Limits(limits)) =
+        card.parameters.get(name).map(|given| &given.value)
+    {
         return Some(*limits);
     }
     family.parameters.iter().find_map(|spec| match &spec.kind {

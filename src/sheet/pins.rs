@@ -15,8 +15,14 @@ pub(super) fn pins(card: &Card) -> Vec<PinSheet> {
     let sheet = |pin: &Pin| PinSheet {
         label: pin.label.value.clone(),
         role: pin.role.value.clone(),
-        wire: pin.wire.as_ref().map_or_else(String::new, |wire| wire.value.clone()),
-        wire_words: pin.wire.as_ref().map_or_else(String::new, |wire| colour_words(&wire.value)),
+        wire: pin
+            .wire
+            .as_ref()
+            .map_or_else(String::new, |wire| wire.value.clone()),
+        wire_words: pin
+            .wire
+            .as_ref()
+            .map_or_else(String::new, |wire| colour_words(&wire.value)),
         unplugged: None,
         plugged: None,
     };
@@ -39,10 +45,25 @@ pub(super) fn add_bands(bench: &Bench<'_>, pins: &mut [PinSheet]) -> Result<(), 
     Ok(())
 }
 
-fn reads(bench: &Bench<'_>, role: &str, mated: bool, setting: Setting) -> Result<Band, CircuitError> {
+fn reads(
+    bench: &Bench<'_>,
+    role: &str,
+    mated: bool,
+    setting: Setting,
+) -> Result<Band, CircuitError> {
     let network = &bench.wiring.network;
-    let observe = Observe::Volts { red: points::node(bench.card, bench.wiring, role)?, black: network.find(wiring::GOOD_GROUND)? };
-    let hookup = HookUp { mated, powered: true, links: Vec::new(), observe, setting, meter: bench.meter() };
+    let observe = Observe::Volts {
+        red: points::node(bench.card, bench.wiring, role)?,
+        black: network.find(wiring::GOOD_GROUND)?,
+    };
+    let hookup = HookUp {
+        mated,
+        powered: true,
+        links: Vec::new(),
+        observe,
+        setting,
+        meter: bench.meter(),
+    };
     band::band(network, &hookup)
 }
 
@@ -74,14 +95,36 @@ fn merged(mut intervals: Vec<Interval>) -> Vec<Interval> {
 
 /// Colours of IEC 60757 (1983 table): letters and words.
 const COLOURS: [(&str, &str); 14] = [
-    ("BK", "black"), ("BN", "brown"), ("RD", "red"), ("OG", "orange"), ("YE", "yellow"), ("GN", "green"), ("BU", "blue"),
-    ("VT", "violet"), ("GY", "grey"), ("WH", "white"), ("PK", "pink"), ("GD", "gold"), ("TQ", "turquoise"), ("SR", "silver"),
+    ("BK", "black"),
+    ("BN", "brown"),
+    ("RD", "red"),
+    ("OG", "orange"),
+    ("YE", "yellow"),
+    ("GN", "green"),
+    ("BU", "blue"),
+    ("VT", "violet"),
+    ("GY", "grey"),
+    ("WH", "white"),
+    ("PK", "pink"),
+    ("GD", "gold"),
+    ("TQ", "turquoise"),
+    ("SR", "silver"),
 ];
 
 /// `GNWH` to `green and white`.
 pub(super) fn colour_words(letters: &str) -> String {
-    let letters: Vec<char> = letters.chars().filter(|letter| letter.is_ascii_alphabetic()).collect();
-    let pairs = letters.chunks(2).map(|pair| pair.iter().collect::<String>());
-    let words = pairs.filter_map(|pair| COLOURS.iter().find(|(code, _)| *code == pair).map(|(_, word)| *word));
+    let letters: Vec<char> = letters
+        .chars()
+        .filter(|letter| letter.is_ascii_alphabetic())
+        .collect();
+    let pairs = letters
+        .chunks(2)
+        .map(|pair| pair.iter().collect::<String>());
+    let words = pairs.filter_map(|pair| {
+        COLOURS
+            .iter()
+            .find(|(code, _)| *code == pair)
+            .map(|(_, word)| *word)
+    });
     words.collect::<Vec<_>>().join(" and ")
 }

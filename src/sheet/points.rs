@@ -26,9 +26,16 @@ pub(super) fn node(card: &Card, wiring: &Wiring, written: &str) -> Result<NodeId
 pub(super) fn lead(card: &Card, written: &str) -> Lead {
     let name = node_name(card, written);
     let (side, role) = split(&name);
-    let pin = card.pins.iter().find(|pin| pin.role.value == role).map(|pin| pin.label.value.clone());
+    let pin = card
+        .pins
+        .iter()
+        .find(|pin| pin.role.value == role)
+        .map(|pin| pin.label.value.clone());
     match (&pin, role) {
-        (_, GOOD_GROUND) => plain("good ground: bare metal of the body, or battery minus", "good ground"),
+        (_, GOOD_GROUND) => plain(
+            "good ground: bare metal of the body, or battery minus",
+            "good ground",
+        ),
         (_, BATTERY_NODE) => plain("battery plus", "battery plus"),
         (Some(label), _) => {
             let words = match side {
@@ -36,7 +43,11 @@ pub(super) fn lead(card: &Card, written: &str) -> Lead {
                 "module." => format!("{role}, at the module's connector"),
                 _ => format!("{label} ({role})"),
             };
-            let short = if side == "part." { format!("{label} (sensor)") } else { label.clone() };
+            let short = if side == "part." {
+                format!("{label} (sensor)")
+            } else {
+                label.clone()
+            };
             Lead { pin, words, short }
         }
         (None, _) => plain(role, role),
@@ -44,7 +55,11 @@ pub(super) fn lead(card: &Card, written: &str) -> Lead {
 }
 
 fn plain(words: &str, short: &str) -> Lead {
-    Lead { pin: None, words: words.into(), short: short.into() }
+    Lead {
+        pin: None,
+        words: words.into(),
+        short: short.into(),
+    }
 }
 
 /// `part.signal` to (`part.`, `signal`).

@@ -9,22 +9,52 @@ use crate::quantity::{Dimension, write_interval, write_toleranced};
 
 /// Every value of a card's circuit, the family's parameters first.
 pub(super) fn values(deck: &Deck, card: &Card, family: &Family) -> Vec<ValueLine> {
-    let mut lines: Vec<ValueLine> = family.parameters.iter().filter_map(|spec| parameter(card, spec)).collect();
+    let mut lines: Vec<ValueLine> = family
+        .parameters
+        .iter()
+        .filter_map(|spec| parameter(card, spec))
+        .collect();
     lines.push(battery(deck, card));
     lines.push(wires(card, family));
-    lines.push(line("contacts", "up to 0.03 ohm each".into(), "clean contacts in the mated connector", practice()));
-    lines.push(line("module ground", "up to 0.02 ohm".into(), "the module's own ground connection", practice()));
+    lines.push(line(
+        "contacts",
+        "up to 0.03 ohm each".into(),
+        "clean contacts in the mated connector",
+        practice(),
+    ));
+    lines.push(line(
+        "module ground",
+        "up to 0.02 ohm".into(),
+        "the module's own ground connection",
+        practice(),
+    ));
     let meter = deck.meter;
-    let text = format!("10 Mohm, ± ({} % + {} counts of {})", trim(meter.of_reading * 100.0), trim(meter.counts), trim(meter.display));
-    lines.push(line("meter", text, "a meter on its volts range", practice()));
+    let text = format!(
+        "10 Mohm, ± ({} % + {} counts of {})",
+        trim(meter.of_reading * 100.0),
+        trim(meter.counts),
+        trim(meter.display)
+    );
+    lines.push(line(
+        "meter",
+        text,
+        "a meter on its volts range",
+        practice(),
+    ));
     lines
 }
 
 /// Where a value that the card states under this heading comes from.
 pub(super) fn source_of(card: &Card, heading: &str) -> Source {
-    let covers = |note: &&crate::card::SourceNote| note.covers.iter().any(|covered| covered.value == heading);
+    let covers = |note: &&crate::card::SourceNote| {
+        note.covers.iter().any(|covered| covered.value == heading)
+    };
     let general = |note: &&crate::card::SourceNote| note.covers.is_empty();
-    let note = card.sources.iter().find(covers).or_else(|| card.sources.iter().find(general));
+    let note = card
+        .sources
+        .iter()
+        .find(covers)
+        .or_else(|| card.sources.iter().find(general));
     note.map_or(Source::Stated, |note| match note.kind {
         SourceKind::Published => Source::Published(note.says.value.clone()),
         SourceKind::MeasuredHere => Source::MeasuredHere(note.says.value.clone()),
@@ -37,15 +67,23 @@ fn parameter(card: &Card, spec: &ParameterSpec) -> Option<ValueLine> {
     let name = &spec.name.value;
     let given = card.parameters.get(name).map(|given| &given.value);
     let text = match (&spec.kind, given) {
-        (ParameterKind::Value { dimension, .. }, Some(ParameterValue::Value(range))) => write_toleranced(*range, *dimension),
+        (ParameterKind::Value { dimension, .. }, Some(ParameterValue::Value(range))) => {
+            write_toleranced(*range, *dimension)
+        }
         (ParameterKind::Value { dimension, default }, _) => write_toleranced(*default, *dimension),
-        (ParameterKind::Limits { dimension, .. }, Some(ParameterValue::Limits(limits))) => write_interval(*limits, *dimension),
+        (ParameterKind::Limits { dimension, .. }, Some(ParameterValue::Limits(limits))) => {
+            write_interval(*limits, *dimension)
+        }
         (ParameterKind::Limits { dimension, default }, _) => write_interval(*default, *dimension),
         (ParameterKind::Choice { .. }, Some(ParameterValue::Choice(word))) => word.clone(),
         (ParameterKind::Choice { default, .. }, _) => default.clone(),
         (ParameterKind::FollowsSignal { .. }, _) => return Some(followed(card, spec)),
     };
-    let source = if given.is_some() { source_of(card, name) } else { Source::FamilyDefault };
+    let source = if given.is_some() {
+        source_of(card, name)
+    } else {
+        Source::FamilyDefault
+    };
     Some(line(&name.replace('_', " "), text, &spec.says, source))
 }
 
@@ -62,20 +100,51 @@ fn followed(card: &Card, spec: &ParameterSpec) -> ValueLine {
 
 fn battery(deck: &Deck, card: &Card) -> ValueLine {
     match card.parameters.get("battery").map(|given| &given.value) {
-        Some(ParameterValue::Value(range)) => line("battery", write_toleranced(*range, Dimension::Voltage), "", source_of(card, "battery")),
-        _ => line("battery", write_toleranced(deck.battery, Dimension::Voltage), "", practice()),
+        Some(ParameterValue::Value(range)) => line(
+            "battery",
+            write_toleranced(*range, Dimension::Voltage),
+            "",
+            source_of(card, "battery"),
+        ),
+        _ => line(
+            "battery",
+            write_toleranced(deck.battery, Dimension::Voltage),
+            "",
+            practice(),
+        ),
     }
 }
 
 fn wires(card: &Card, family: &Family) -> ValueLine {
-    let known = card.wires.iter().filter(|wire| family.roles.contains(&wire.role.value));
+    let known = card
+        .wires
+        .iter()
+        .filter(|wire| family.roles.contains(&wire.role.value));
     let known: Vec<String> = known
-        .filter_map(|wire| wire_ohms(wire).map(|ohms| format!("{} {}", wire.role.value, write_toleranced(ohms, Dimension::Resistance))))
+        .filter_map(|wire| {
+            wire_ohms(wire).map(|ohms| {
+                format!(
+                    "{} {}",
+                    wire.role.value,
+                    write_toleranced(ohms, Dimension::Resistance)
+                )
+            })
+        })
         .collect();
     if known.is_empty() {
-        return line("wires", "0.01 to 0.4 ohm each".into(), "some metres of thin cable", practice());
+        return line(
+            "wires",
+            "0.01 to 0.4 ohm each".into(),
+            "some metres of thin cable",
+            practice(),
+        );
     }
-    line("wires", known.join(", "), "from length and size; others 0.01 to 0.4 ohm", Source::Computed)
+    line(
+        "wires",
+        known.join(", "),
+        "from length and size; others 0.01 to 0.4 ohm",
+        Source::Computed,
+    )
 }
 
 fn practice() -> Source {
@@ -83,7 +152,12 @@ fn practice() -> Source {
 }
 
 fn line(name: &str, text: String, says: &str, source: Source) -> ValueLine {
-    ValueLine { name: name.to_owned(), text, says: says.to_owned(), source }
+    ValueLine {
+        name: name.to_owned(),
+        text,
+        says: says.to_owned(),
+        source,
+    }
 }
 
 /// A number without trailing zeros.

@@ -12,18 +12,31 @@ const UNKNOWN: &str = "unknown";
 pub(super) fn variants(card: &Card, family: &Family) -> Vec<Choices> {
     let mut all = vec![Choices::new()];
     for spec in &family.parameters {
-        let ParameterKind::Choice { choices, default } = &spec.kind else { continue };
-        let chosen = match card.parameters.get(&spec.name.value).map(|given| &given.value) {
+        let ParameterKind::Choice { choices, default } = &spec.kind else {
+            continue;
+        };
+        let chosen = match card
+            .parameters
+            .get(&spec.name.value)
+            .map(|given| &given.value)
+        {
             Some(ParameterValue::Choice(word)) => word,
             _ => default,
         };
-        let answers: Vec<&String> = if chosen == UNKNOWN { choices.iter().collect() } else { vec![chosen] };
+        let answers: Vec<&String> = if chosen == UNKNOWN {
+            choices.iter().collect()
+        } else {
+            vec![chosen]
+        };
         let with = |answer: &String, known: &Choices| {
             let mut known = known.clone();
             known.insert(spec.name.value.clone(), answer.clone());
             known
         };
-        all = all.iter().flat_map(|known| answers.iter().map(move |answer| with(answer, known))).collect();
+        all = all
+            .iter()
+            .flat_map(|known| answers.iter().map(move |answer| with(answer, known)))
+            .collect();
     }
     all
 }

@@ -16,23 +16,54 @@ use std::collections::BTreeMap;
 pub(super) type Choices = BTreeMap<String, String>;
 
 /// Jumper with its clips, ohm (common practice, no source).
-pub(super) const JUMPER: Toleranced = Toleranced { low: 0.02, nominal: 0.1, high: 0.3 };
+pub(super) const JUMPER: Toleranced = Toleranced {
+    low: 0.02,
+    nominal: 0.1,
+    high: 0.3,
+};
 /// A harness wire whose length and size the card does not give, ohm: some metres of thin cable
 /// (common practice, no source).
-const WIRE: Toleranced = Toleranced { low: 0.01, nominal: 0.1, high: 0.4 };
+const WIRE: Toleranced = Toleranced {
+    low: 0.01,
+    nominal: 0.1,
+    high: 0.4,
+};
 /// A clean contact, ohm (common practice, no source).
-const CONTACT: Toleranced = Toleranced { low: 0.001, nominal: 0.005, high: 0.03 };
+const CONTACT: Toleranced = Toleranced {
+    low: 0.001,
+    nominal: 0.005,
+    high: 0.03,
+};
 /// The module's ground connection, ohm (common practice, no source).
-const MODULE_GROUND: Toleranced = Toleranced { low: 0.001, nominal: 0.005, high: 0.02 };
+const MODULE_GROUND: Toleranced = Toleranced {
+    low: 0.001,
+    nominal: 0.005,
+    high: 0.02,
+};
 /// What the module itself draws from the battery, as a resistance, ohm (common practice, no source).
-const MODULE_DRAW: Toleranced = Toleranced { low: 15.0, nominal: 30.0, high: 60.0 };
+const MODULE_DRAW: Toleranced = Toleranced {
+    low: 15.0,
+    nominal: 30.0,
+    high: 60.0,
+};
 /// Battery with its cables, ohm (common practice, no source).
-const BATTERY: Toleranced = Toleranced { low: 0.005, nominal: 0.02, high: 0.05 };
+const BATTERY: Toleranced = Toleranced {
+    low: 0.005,
+    nominal: 0.02,
+    high: 0.05,
+};
 /// Fused feed from the battery to a supply pin, ohm (common practice, no source).
-const FEED: Toleranced = Toleranced { low: 0.02, nominal: 0.1, high: 0.3 };
+const FEED: Toleranced = Toleranced {
+    low: 0.02,
+    nominal: 0.1,
+    high: 0.3,
+};
 /// Stranded cable against solid copper of the same area: 1.05 to 1.16 (ISO 6722 and IEC 60228
 /// tables), and -20 to 80 °C of temperature.
-const STRANDED: Interval = Interval { low: 0.88, high: 1.43 };
+const STRANDED: Interval = Interval {
+    low: 0.88,
+    high: 1.43,
+};
 
 /// Names of nodes that every network has.
 pub(super) const GOOD_GROUND: &str = "good ground";
@@ -57,7 +88,12 @@ pub(super) struct Wiring {
 
 impl Wiring {
     /// The circuit of this card under these choices.
-    pub(super) fn new(deck: &Deck, card: &Card, family: &Family, choices: &Choices) -> Result<Wiring, CircuitError> {
+    pub(super) fn new(
+        deck: &Deck,
+        card: &Card,
+        family: &Family,
+        choices: &Choices,
+    ) -> Result<Wiring, CircuitError> {
         let mut wiring = Wiring {
             network: Network::new(),
             aliases: BTreeMap::new(),
@@ -76,9 +112,17 @@ impl Wiring {
             elements::add(&mut wiring, card, family, spec, elements::Side::Part)?;
         }
         for role in &family.roles {
-            wiring.pin(role, card.wires.iter().find(|wire| wire.role.value == *role))?;
+            wiring.pin(
+                role,
+                card.wires.iter().find(|wire| wire.role.value == *role),
+            )?;
         }
-        if family.roles.iter().any(|role| role == "supply") && !family.module.iter().any(|spec| elements::names(spec, "supply")) {
+        if family.roles.iter().any(|role| role == "supply")
+            && !family
+                .module
+                .iter()
+                .any(|spec| elements::names(spec, "supply"))
+        {
             wiring.between("feed", Site::Supply, BATTERY_NODE, "module.supply", FEED)?;
         }
         Ok(wiring)
@@ -86,37 +130,67 @@ impl Wiring {
 
     /// The node of a name, made where it is new; aliases are followed.
     pub(super) fn node(&mut self, name: &str) -> NodeId {
-        let name = self.aliases.get(name).map_or(name, String::as_str).to_owned();
+        let name = self
+            .aliases
+            .get(name)
+            .map_or(name, String::as_str)
+            .to_owned();
         self.network.node(&name)
     }
 
     /// A new parameter of this name.
-    pub(super) fn parameter(&mut self, name: &str, range: Toleranced, dimension: Dimension) -> Result<ParameterId, CircuitError> {
-        self.network.parameter(Parameter { name: name.to_owned(), range, dimension })
+    pub(super) fn parameter(
+        &mut self,
+        name: &str,
+        range: Toleranced,
+        dimension: Dimension,
+    ) -> Result<ParameterId, CircuitError> {
+        self.network.parameter(Parameter {
+            name: name.to_owned(),
+            range,
+            dimension,
+        })
     }
 
     /// A resistance of its own between two named nodes.
-    fn between(&mut self, name: &str, site: Site, a: &str, b: &str, range: Toleranced) -> Result<(), CircuitError> {
+    fn between(
+        &mut self,
+        name: &str,
+        site: Site,
+        a: &str,
+        b: &str,
+        range: Toleranced,
+    ) -> Result<(), CircuitError> {
         let ohms = self.parameter(name, range, Dimension::Resistance)?;
         let (a, b) = (self.node(a), self.node(b));
-        self.network.add(Element { name: name.to_owned(), site, kind: ElementKind::Resistor { a, b, ohms } })?;
+        self.network.add(Element {
+            name: name.to_owned(),
+            site,
+            kind: ElementKind::Resistor { a, b, ohms },
+        })?;
         Ok(())
     }
 
     /// `module.ROLE` of a tied role is the module's common; of a regulator's pin, the regulator's node.
     fn aliases(&mut self, family: &Family) {
-        self.aliases.insert("module.ground".into(), MODULE_NODE.into());
+        self.aliases
+            .insert("module.ground".into(), MODULE_NODE.into());
         for spec in &family.module {
             match spec.kind.value.as_str() {
                 "tied" => {
                     if let Some(role) = elements::word(&spec.main.value) {
-                        self.aliases.insert(format!("module.{role}"), MODULE_NODE.into());
+                        self.aliases
+                            .insert(format!("module.{role}"), MODULE_NODE.into());
                     }
                 }
                 "regulator" => {
-                    let feeds = spec.fields.get("feeds").and_then(|term| elements::word(&term.value));
+                    let feeds = spec
+                        .fields
+                        .get("feeds")
+                        .and_then(|term| elements::word(&term.value));
                     if let (Some(node), Some(role)) = (elements::word(&spec.main.value), feeds) {
-                        self.aliases.insert(format!("module.{role}"), format!("module.{node}"));
+                        self.aliases
+                            .insert(format!("module.{role}"), format!("module.{node}"));
                     }
                 }
                 _ => {}
@@ -132,10 +206,31 @@ impl Wiring {
         let volts = self.parameter("battery", range, Dimension::Voltage)?;
         let series = self.parameter("battery cables", BATTERY, Dimension::Resistance)?;
         let (plus, minus) = (self.node(BATTERY_NODE), self.network.ground());
-        let kind = ElementKind::Source { plus, minus, volts, series };
-        self.network.add(Element { name: "battery".into(), site: Site::Supply, kind })?;
-        self.between("module draw", Site::Supply, BATTERY_NODE, MODULE_NODE, MODULE_DRAW)?;
-        self.between("module ground", Site::ModuleGround, MODULE_NODE, GOOD_GROUND, MODULE_GROUND)
+        let kind = ElementKind::Source {
+            plus,
+            minus,
+            volts,
+            series,
+        };
+        self.network.add(Element {
+            name: "battery".into(),
+            site: Site::Supply,
+            kind,
+        })?;
+        self.between(
+            "module draw",
+            Site::Supply,
+            BATTERY_NODE,
+            MODULE_NODE,
+            MODULE_DRAW,
+        )?;
+        self.between(
+            "module ground",
+            Site::ModuleGround,
+            MODULE_NODE,
+            GOOD_GROUND,
+            MODULE_GROUND,
+        )
     }
 
     /// Values and followed parameters of the family; choices and limits are no parameters of a network.
@@ -165,7 +260,13 @@ impl Wiring {
     /// What every pin has: its wire and its contact.
     fn pin(&mut self, role: &str, spec: Option<&WireSpec>) -> Result<(), CircuitError> {
         let ohms = spec.and_then(wire_ohms).unwrap_or(WIRE);
-        self.between(&format!("{role} wire"), Site::Wire(role.into()), &format!("module.{role}"), role, ohms)?;
+        self.between(
+            &format!("{role} wire"),
+            Site::Wire(role.into()),
+            &format!("module.{role}"),
+            role,
+            ohms,
+        )?;
         let (contact, part) = (format!("{role} contact"), format!("part.{role}"));
         self.between(&contact, Site::Contact(role.into()), role, &part, CONTACT)
     }
@@ -173,12 +274,20 @@ impl Wiring {
 
 /// A range's own limits with a middle between them.
 fn middle(range: Interval) -> Toleranced {
-    Toleranced { low: range.low, nominal: (range.low + range.high) / 2.0, high: range.high }
+    Toleranced {
+        low: range.low,
+        nominal: (range.low + range.high) / 2.0,
+        high: range.high,
+    }
 }
 
 /// Resistance of a wire whose length and size are known.
 pub(super) fn wire_ohms(spec: &WireSpec) -> Option<Toleranced> {
     let solid = conductor::copper(spec.length?, spec.area?, 20.0);
     let nominal = solid * 1.08;
-    Some(Toleranced { low: solid * STRANDED.low, nominal, high: solid * STRANDED.high })
+    Some(Toleranced {
+        low: solid * STRANDED.low,
+        nominal,
+        high: solid * STRANDED.high,
+    })
 }

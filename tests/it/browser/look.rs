@@ -87,7 +87,7 @@ fn the_first_view_of_a_card_shows_title_pins_and_first_reading() {
 const FAULTS: &str = r#"<!doctype html><html lang="en"><title>faults</title>
 <link rel="stylesheet" href="faults.css"><script src="faults.js"></script>
 <h1>Faults</h1><p class="faint">faint</p><p class="wide">wide</p><button>x</button>
-<p id="styled" style="color: red">styled</p><img alt="" src="https://ramp.example/dot.png">"#;
+<p id="styled" style="color: red">styled</p><img alt="" src="https://ramp.example/dot.png"><img alt="" src="lost.png">"#;
 
 const FAULTS_STYLE: &str = ".faint { color: #bbb } .wide { width: 700px } \
      @media (prefers-color-scheme: dark) { .faint { color: #000 } h1 { color: #eee } }";
@@ -115,7 +115,7 @@ fn the_measures_see_faults() {
     check(&seen.console, "hello");
     check(&seen.console, "Content Security Policy");
     check(&seen.strayed, "ramp.example");
-    check(&seen.strayed, "favicon.ico");
+    check(&seen.strayed, "404 \"http");
     check(&seen.inline, "styled");
     check(&seen.too_wide, "page is 980 wide on 360");
     check(&seen.too_small, "<button> x");
