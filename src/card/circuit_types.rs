@@ -57,22 +57,30 @@ pub struct ParameterSpec {
 pub enum ParameterKind {
     /// A value with tolerance.
     Value {
+        /// What it measures.
         dimension: Dimension,
+        /// Taken where the card gives none.
         default: Toleranced,
     },
     /// One of several words; `unknown` where the default is not known.
     Choice {
+        /// The words it can be.
         choices: Vec<String>,
+        /// Taken where the card gives none; `unknown` where both ways are worked out.
         default: String,
     },
     /// An interval, such as the input limits.
     Limits {
+        /// What it measures.
         dimension: Dimension,
+        /// Taken where the card gives none.
         default: Interval,
     },
     /// Worked out from the signal points by solving the circuit backwards, between these bounds.
     FollowsSignal {
+        /// What it measures.
         dimension: Dimension,
+        /// Bounds it is looked for between.
         between: Interval,
     },
 }
@@ -176,19 +184,28 @@ pub struct LinkSpec {
 pub enum ObserveSpec {
     /// Volts DC.
     Volts {
+        /// Where the red lead goes.
         red: Placed<String>,
+        /// Where the black lead goes.
         black: Placed<String>,
     },
     /// Ohms.
     Ohms {
+        /// Where the red lead goes.
         red: Placed<String>,
+        /// Where the black lead goes.
         black: Placed<String>,
     },
     /// The scan value of the input on this role.
-    Scan { input: Placed<String> },
+    Scan {
+        /// The role whose input is watched.
+        input: Placed<String>,
+    },
     /// Amperes from red to black, meter in place of the broken connection.
     Amps {
+        /// Where the red lead goes.
         red: Placed<String>,
+        /// Where the black lead goes.
         black: Placed<String>,
     },
 }

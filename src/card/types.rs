@@ -142,11 +142,28 @@ pub enum ParameterValue {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Curve {
     /// B value: resistance at 25 C in ohm, B in kelvin.
-    Beta { r25: Toleranced, beta: Toleranced },
+    Beta {
+        /// Ohm at 25 C.
+        r25: Toleranced,
+        /// Kelvin.
+        beta: Toleranced,
+    },
     /// Steinhart-Hart coefficients, with a tolerance on resistance as a ratio.
-    SteinhartHart { a: f64, b: f64, c: f64, within: f64 },
+    SteinhartHart {
+        /// 1/K.
+        a: f64,
+        /// 1/K, by the logarithm of ohms.
+        b: f64,
+        /// 1/K, by its cube.
+        c: f64,
+        /// Tolerance of the resistance, part of one.
+        within: f64,
+    },
     /// Platinum after IEC 60751: resistance at 0 C in ohm.
-    Platinum { r0: Toleranced },
+    Platinum {
+        /// Ohm at 0 C.
+        r0: Toleranced,
+    },
 }
 
 /// A value that a scan tool shows.
@@ -167,7 +184,9 @@ pub enum ScanKind {
     Raw,
     /// Computed or substituted: outside `valid` volts it shows `substitute` (words) or stays put.
     Derived {
+        /// Volts at the pin within which it follows.
         valid: Option<Interval>,
+        /// What it shows outside, in the author's words.
         substitute: Option<String>,
     },
 }

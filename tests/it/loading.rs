@@ -94,3 +94,22 @@ fn links_are_followed_inside_the_deck_only() {
     assert!(loaded.texts.contains_key("lessons/b.md"));
     assert!(!loaded.texts.values().any(|text| text.contains("secret")));
 }
+
+#[test]
+fn the_demo_is_read_without_findings() {
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo");
+    let loaded = load(&demo, &shipped()).unwrap();
+    let found: Vec<String> = loaded
+        .findings
+        .iter()
+        .map(|finding| {
+            format!(
+                "{:?} {}: {}",
+                finding.place, finding.kind.code, finding.message
+            )
+        })
+        .collect();
+    assert_eq!(found, Vec::<String>::new());
+    let files = fs::read_dir(demo.join("cards")).unwrap().count();
+    assert_eq!(loaded.deck.unwrap().cards.len(), files);
+}

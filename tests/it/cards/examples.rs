@@ -1,0 +1,123 @@
+//! The table of kinds: every wrong example has its finding, every right one has not.
+
+use super::{CARD, DECK, OWN_FAMILY, codes, deck_with, lines};
+use loomleaf::finding::{Severity, kinds};
+use std::collections::BTreeSet;
+
+/// Kinds whose example is a matter of files, not of lines: each has a test of its own below.
+const BY_FILES: &[&str] = &[
+    "bad-address",
+    "doubled-card",
+    "empty-deck",
+    "link-outside",
+    "no-deck-file",
+    "stray-file",
+    "yml-ending",
+];
+/// Kinds that only the solved circuit gives.
+const BY_PHYSICS: &[&str] = &[
+    "signal-out-of-reach",
+    "limit-inside-signal",
+    "circuit-not-solvable",
+    "signal-point-without-reading",
+    "ambiguous-order",
+];
+
+/// The blocks of a file by the key they begin with.
+fn blocks(text: &str) -> Vec<(String, String)> {
+    let mut blocks: Vec<(String, String)> = Vec::new();
+    for line in text.lines() {
+        match line.split_once(':') {
+            Some((key, _)) if !line.starts_with([' ', '-', '#']) => {
+                blocks.push((key.to_owned(), String::new()))
+            }
+            _ => {}
+        }
+        if let Some((_, block)) = blocks.last_mut() {
+            block.push_str(line);
+            block.push('\n');
+        }
+    }
+    blocks
+}
+
+/// The small file with the example's lines in place of its own under the same keys.
+fn with_lines(file: &str, example: &str) -> Vec<u8> {
+    let base = match file {
+        "deck.yaml" => DECK,
+        file if file.starts_with("families/") => OWN_FAMILY,
+        _ => CARD,
+    };
+    let new = blocks(example);
+    let replaced = |key: &str| new.iter().any(|(new, _)| new == key);
+    let kept: String = blocks(base)
+        .into_iter()
+        .filter(|(key, _)| !replaced(key))
+        .map(|(_, block)| block)
+        .collect();
+    let text = format!("{kept}{example}\n");
+    // The table can only hold sound text: its replacement mark stands for a bad byte.
+    text.split('\u{fffd}')
+        .map(str::as_bytes)
+        .collect::<Vec<_>>()
+        .join(&0xe9)
+}
+
+#[test]
+fn every_wrong_example_has_its_finding_and_every_right_one_has_not() {
+    for kind in kinds::all()
+        .filter(|kind| !BY_FILES.contains(&kind.code) && !BY_PHYSICS.contains(&kind.code))
+    {
+        let example = |lines: &str| match lines {
+            "" => Vec::new(),
+            lines => with_lines(kind.file, lines),
+        };
+        let (_, wrong) = deck_with(&[(kind.file, Some(&example(kind.wrong)))]);
+        assert!(
+            codes(&wrong).contains(&kind.code),
+            "{}: wrong example gives\n{}",
+            kind.code,
+            lines(&wrong)
+        );
+        let (_, right) = deck_with(&[(kind.file, Some(&example(kind.right)))]);
+        assert!(
+            !codes(&right).contains(&kind.code),
+            "{}: right example gives\n{}",
+            kind.code,
+            lines(&right)
+        );
+        let errors = right.iter().filter(|finding| {
+            finding.kind.severity == Severity::Error && kind.code != "empty-file"
+        });
+        assert_eq!(
+            errors.count(),
+            0,
+            "{}: right example gives\n{}",
+            kind.code,
+            lines(&right)
+        );
+    }
+}
+
+#[test]
+fn the_table_of_kinds_is_sound() {
+    let mut seen = BTreeSet::new();
+    for kind in kinds::all() {
+        assert!(seen.insert(kind.code), "{} stands twice", kind.code);
+        assert!(
+            kind.code.chars().all(|letter| letter.is_ascii_lowercase()
+                || letter == '-'
+                || letter.is_ascii_digit())
+        );
+        assert!(!kind.title.is_empty() && !kind.why.is_empty() && !kind.file.is_empty());
+        assert!(
+            !kind.title.ends_with('.') && !kind.why.ends_with('.'),
+            "{}",
+            kind.code
+        );
+    }
+    assert!(seen.len() >= 45, "{}", seen.len());
+    for code in BY_FILES.iter().chain(BY_PHYSICS) {
+        assert!(seen.contains(code), "{code}");
+    }
+}
