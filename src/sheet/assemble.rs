@@ -4,12 +4,13 @@
 //! finding at the card's title, never a panic.
 
 use super::hooking::Bench;
+use super::reasoning::reasoning;
 use super::states::{State, states};
 use super::types::{
     Caution, Expected, Hooked, Leads, Sheet, SignalLine, SignalSheet, TestSheet, Variant,
 };
 use super::wiring::Wiring;
-use super::{pins, points, values, variants};
+use super::{pins, points, series, tell, values, variants};
 use crate::card::{Card, Deck, Family, ObserveSpec, TestSpec};
 use crate::circuit::{Band, CircuitError};
 use crate::finding::{Finding, kinds};
@@ -122,7 +123,11 @@ fn assemble(
         });
     }
     add_expected(card, &built, &specs, &mut sheets);
+    let reasoning = reasoning(card, family, &specs, &sheets, &built)?;
+    tell::add_outcomes(&mut sheets, &reasoning);
     Ok(Sheet {
+        series: series::series(card, family, &sheets, &built, &reasoning)?,
+        reasoning,
         card: card.id.clone(),
         variants: built,
         pins: pin_sheets,
@@ -193,6 +198,7 @@ fn test_sheet(deck: &Deck, card: &Card, family: &Family, test: &TestSpec) -> Tes
             .filter_map(|id| caution(deck, id))
             .collect(),
         expected: Vec::new(),
+        outcomes: Vec::new(),
     }
 }
 

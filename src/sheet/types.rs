@@ -3,6 +3,7 @@
 use crate::card::{Key, Plug};
 use crate::circuit::{Band, HookUp, Network};
 use crate::quantity::{Dimension, Interval, Toleranced};
+use crate::reason::{Audit, Load, Outcome, Reach, Signatures};
 
 /// All that is computed for one card.
 #[derive(Clone, Debug)]
@@ -19,6 +20,10 @@ pub struct Sheet {
     pub in_order: usize,
     /// The signal against its points; none where the circuit has no analogue signal.
     pub signal: Option<SignalSheet>,
+    /// What each reading means, what the order can tell apart, what resistance does.
+    pub reasoning: Reasoning,
+    /// What series resistance does, a wire or contact each.
+    pub series: Vec<SeriesSheet>,
     /// Every value the bands rest on, with where it comes from.
     pub values: Vec<ValueLine>,
     /// Cautions as text, the most dangerous first.
@@ -84,6 +89,8 @@ pub struct TestSheet {
     pub cautions: Vec<Caution>,
     /// Healthy readings, one a state of the part (one without a name where the state does not matter).
     pub expected: Vec<Expected>,
+    /// What each reading means, one a state.
+    pub outcomes: Vec<OutcomeSheet>,
 }
 
 /// Red and black lead.
@@ -128,6 +135,23 @@ pub struct Variant {
     pub hooked: Vec<Hooked>,
 }
 
+/// Everything that is reasoned about a card's circuit.
+#[derive(Clone, Debug, Default)]
+pub struct Reasoning {
+    /// The band every fault gives at every probe; probes stand as in the first variant's `hooked`.
+    pub signatures: Signatures,
+    /// Place in [`Sheet::tests`] of each probe.
+    pub of_test: Vec<usize>,
+    /// What each reading of a probe means.
+    pub outcomes: Vec<Outcome>,
+    /// What the card's order can tell apart.
+    pub audit: Audit,
+    /// From where series resistance shows, and what it does to the signal, a wire or contact each.
+    pub reach: Vec<Reach>,
+    /// A resistor that loads the reference safely; none where the circuit has no regulator.
+    pub load: Option<Load>,
+}
+
 /// One test in one state of the part, hooked up.
 #[derive(Clone, Debug)]
 pub struct Hooked {
@@ -135,6 +159,8 @@ pub struct Hooked {
     pub test: usize,
     /// State of the part, empty where it does not matter.
     pub state: String,
+    /// Place of the scan value in the card's list, where the test reads one the card names.
+    pub scan: Option<usize>,
     /// The hook-up.
     pub hookup: HookUp,
     /// Healthy band.
@@ -197,4 +223,88 @@ pub enum Source {
     Computed,
     /// Default of the family.
     FamilyDefault,
+}
+
+/// What the readings of one test mean, in one state of the part.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct OutcomeSheet {
+    /// State of the part, empty where it does not matter.
+    pub state: String,
+    /// What the reading is worth as evidence; empty where it can be held against every fault.
+    pub worth: String,
+    /// The short answer: a good reading first, then the likeliest.
+    pub short: Vec<OutcomeLine>,
+    /// The whole table in ascending order.
+    pub full: Vec<OutcomeLine>,
+    /// Faults that this reading can never show, as repairs.
+    pub blind_to: Vec<String>,
+}
+
+/// One stretch of readings and what it means.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct OutcomeLine {
+    /// `4.87 to 5.13 V`, `near 0 V, drifting`, `no path`.
+    pub reads: String,
+    /// A good circuit reads here.
+    pub good: bool,
+    /// What it can be, likeliest first.
+    pub means: Vec<MeaningLine>,
+    /// How many further repairs are left out of `means`.
+    pub more: usize,
+    /// What to do next, as a sentence without its full stop.
+    pub next: String,
+}
+
+/// One thing a reading can mean.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct MeaningLine {
+    /// What is wrong: `ground wire open`.
+    pub says: String,
+    /// The repair.
+    pub repair: String,
+    /// The series resistance it takes: `from 12 kohm`; empty where it is none.
+    pub ohms: String,
+    /// `always`, `depends` or `never`: whether this test tells it from a good circuit.
+    pub seen: &'static str,
+}
+
+/// What series resistance in one wire or contact does.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SeriesSheet {
+    /// `signal wire`.
+    pub place: String,
+    /// From where each test shows it.
+    pub shows: Vec<SeriesTest>,
+    /// What it does to the signal, one a state.
+    pub effects: Vec<SeriesEffect>,
+}
+
+/// From where one test shows a series resistance.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SeriesTest {
+    /// Title of the test.
+    pub test: String,
+    /// State of the part, empty where it does not matter.
+    pub state: String,
+    /// Ohms from which it can show; none where it never does.
+    pub first: Option<f64>,
+    /// Ohms from which it always shows.
+    pub always: Option<f64>,
+    /// The test puts a load on the circuit.
+    pub loaded: bool,
+}
+
+/// What a series resistance does to the signal in one state.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SeriesEffect {
+    /// State of the part.
+    pub state: String,
+    /// Signal without it, volts.
+    pub healthy: Option<f64>,
+    /// Ohms and volts for the chart and its table.
+    pub points: Vec<(f64, f64)>,
+    /// Ohms from which the module sets a code, and whether the reading is then too low or too high.
+    pub code: Option<(f64, &'static str)>,
+    /// What 100 ohm does to the temperature the module works out, kelvin; none for other sensors.
+    pub kelvin: Option<f64>,
 }

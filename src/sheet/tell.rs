@@ -1,0 +1,172 @@
+//! Telling: outcome tables in the words of the trade.
+//!
+//! In: what is reasoned about a card. Out: [`OutcomeSheet`]s beside each test. A test that is only done
+//! after another read so is told under that condition. Never: solves.
+
+use super::types::{MeaningLine, OutcomeLine, OutcomeSheet, Reasoning, TestSheet};
+use crate::quantity::{Dimension, Interval, Quantity, write_interval, write_quantity};
+use crate::reason::{
+    Cell, Condition, Meaning, Observation, Observed, Outcome, Reads, Row, Seen, Signatures, When, Worth, next_probe, outcome,
+};
+
+/// Repairs named in one line of the short answer.
+const NAMED: usize = 3;
+
+/// Puts what each reading means beside its test.
+pub(super) fn add_outcomes(tests: &mut [TestSheet], reasoning: &Reasoning) {
+    for (probe, test) in reasoning.of_test.iter().enumerate() {
+        let told = told(tests, reasoning, probe);
+        tests[*test].outcomes.push(told);
+    }
+}
+
+fn told(tests: &[TestSheet], reasoning: &Reasoning, probe: usize) -> OutcomeSheet {
+    let signatures = &reasoning.signatures;
+    let asked = &signatures.probes[probe];
+    let (known, outcome) = match &asked.when {
+        Some(when) => {
+            let known = given(signatures, when);
+            let told = outcome(&known, probe);
+            (known, told)
+        }
+        None => (signatures.clone(), reasoning.outcomes[probe].clone()),
+    };
+    let dimension = tests[reasoning.of_test[probe]].dimension;
+    let teller = Teller { tests, reasoning, signatures: &known, probe, dimension };
+    OutcomeSheet {
+        state: asked.state.clone(),
+        worth: worth(outcome.worth).to_owned(),
+        short: outcome.short.iter().map(|cell| teller.line(cell, NAMED)).collect(),
+        full: outcome.cells.iter().map(|cell| teller.line(cell, usize::MAX)).collect(),
+        blind_to: blind_to(&outcome),
+    }
+}
+
+/// The rows that can read so at the other test: what is still possible when this test is done at all.
+fn given(signatures: &Signatures, when: &When) -> Signatures {
+    let Some(probe) = signatures.probes.iter().position(|probe| probe.test == when.test) else { return signatures.clone() };
+    let healthy = signatures.healthy(probe);
+    let (Some(low), Some(high)) = (healthy.intervals.first().map(|band| band.low), healthy.intervals.last().map(|band| band.high)) else {
+        return signatures.clone();
+    };
+    let reads = |row: &&Row| {
+        let Some(band) = row.bands.get(probe) else { return true };
+        let below = band.floating || band.intervals.iter().any(|part| part.low < low);
+        let above = band.intervals.iter().any(|part| high < part.high);
+        let inside = band.intervals.iter().any(|part| part.low <= high && low <= part.high);
+        match when.is {
+            Condition::Low => below,
+            Condition::High => above,
+            Condition::Off => below || above,
+            Condition::Good => inside,
+        }
+    };
+    Signatures { probes: signatures.probes.clone(), rows: signatures.rows.iter().filter(reads).cloned().collect() }
+}
+
+fn worth(worth: Worth) -> &'static str {
+    match worth {
+        Worth::Plain => "",
+        Worth::Derived => "a derived value: it need not follow the pin, so a value that does not move proves nothing; read the raw one where there is one",
+        Worth::NoChangeExpected => "the open input rests there already: no change expected, proves nothing",
+        Worth::DependsOnRest => "what this proves depends on where the open input rests: see what the scan value shows with the plug off",
+    }
+}
+
+fn blind_to(outcome: &Outcome) -> Vec<String> {
+    let mut repairs: Vec<String> = Vec::new();
+    for fault in outcome.faults.iter().filter(|fault| fault.seen == Seen::Never) {
+        let seen_otherwise = outcome.faults.iter().any(|other| other.repair == fault.repair && other.seen != Seen::Never);
+        if !seen_otherwise && !repairs.contains(&fault.repair) {
+            repairs.push(fault.repair.clone());
+        }
+    }
+    repairs
+}
+
+/// Words for the cells of one probe.
+struct Teller<'a> {
+    tests: &'a [TestSheet],
+    reasoning: &'a Reasoning,
+    signatures: &'a Signatures,
+    probe: usize,
+    dimension: Dimension,
+}
+
+impl Teller<'_> {
+    fn line(&self, cell: &Cell, named: usize) -> OutcomeLine {
+        let telling: Vec<&Meaning> = cell.meanings.iter().filter(|meaning| !cell.healthy || meaning.seen != Seen::Never).collect();
+        OutcomeLine {
+            reads: self.reads(cell.reads),
+            good: cell.healthy,
+            means: telling.iter().take(named).map(|meaning| self.meaning(meaning)).collect(),
+            more: telling.len().saturating_sub(named),
+            next: if named == NAMED { self.next(cell) } else { String::new() },
+        }
+    }
+
+    fn reads(&self, reads: Reads) -> String {
+        match reads {
+            Reads::Between(span) => write_interval(span, self.dimension),
+            Reads::Floating => "near 0 V, drifting: the lead hangs on nothing".to_owned(),
+            Reads::NoPath => "no path: the meter shows its overload sign".to_owned(),
+        }
+    }
+
+    fn meaning(&self, meaning: &Meaning) -> MeaningLine {
+        let mut names: Vec<&str> = Vec::new();
+        for row in meaning.rows.iter().filter_map(|row| self.signatures.rows.get(*row)) {
+            if !names.contains(&row.name.as_str()) {
+                names.push(&row.name);
+            }
+        }
+        MeaningLine {
+            says: names.join(", or "),
+            repair: meaning.repair.clone(),
+            ohms: meaning.resistance.map_or_else(String::new, ohms),
+            seen: match meaning.seen {
+                Seen::Always => "always",
+                Seen::Depends => "depends",
+                Seen::Never => "never",
+            },
+        }
+    }
+
+    /// What to do after such a reading.
+    fn next(&self, cell: &Cell) -> String {
+        if let [only] = cell.meanings.as_slice()
+            && !cell.healthy
+        {
+            return only.repair.clone();
+        }
+        let reading = match cell.reads {
+            Reads::Between(span) => Observed::value((span.low + span.high) / 2.0),
+            Reads::Floating => Observed::value(0.0),
+            Reads::NoPath => Observed::NoPath,
+        };
+        let taken = [Observation { probe: self.probe, reading }];
+        match next_probe(self.signatures, &taken) {
+            Some(next) => {
+                let title = &self.tests[self.reasoning.of_test[next.probe]].title;
+                format!("go on to \u{201c}{title}\u{201d}")
+            }
+            None if cell.healthy => "nothing further to test here".to_owned(),
+            None => "no test here tells these apart".to_owned(),
+        }
+    }
+}
+
+/// A stretch of series resistance: `from 12 kohm`, `5 to 80 ohm`.
+fn ohms(range: Interval) -> String {
+    let write = |number| write_quantity(Quantity { number: two_digits(number), dimension: Dimension::Resistance });
+    if range.high >= 1.0e6 { format!("from {}", write(range.low)) } else { format!("{} to {}", write(range.low), write(range.high)) }
+}
+
+/// Two significant digits: a threshold is never known better.
+pub(super) fn two_digits(number: f64) -> f64 {
+    if number <= 0.0 {
+        return number;
+    }
+    let scale = crate::quantity::maths::pow(10.0, 1.0 - crate::quantity::maths::log10(number).floor());
+    (number * scale).round() / scale
+}
