@@ -78,6 +78,8 @@ pub enum ParameterKind {
     },
     /// Worked out from the signal points by solving the circuit backwards, between these bounds.
     FollowsSignal {
+        /// Role of the pin whose readings it is worked out from: `signal`, `signal 2`.
+        role: String,
         /// What it measures.
         dimension: Dimension,
         /// Bounds it is looked for between.

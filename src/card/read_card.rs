@@ -257,7 +257,7 @@ fn choice(
     })
 }
 
-const SCAN_KEYS: &[&str] = &["name", "kind", "valid", "substitute", "says"];
+const SCAN_KEYS: &[&str] = &["name", "of", "kind", "valid", "substitute", "says"];
 
 fn read_scan(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> Vec<ScanValue> {
     let mut values = Vec::new();
@@ -285,7 +285,8 @@ fn read_scan(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> Vec<ScanValue>
                 continue;
             }
         };
-        values.push(ScanValue { name, kind, says });
+        let role = given.text("of", findings).map_or_else(|| "signal".to_owned(), |role| role.value);
+        values.push(ScanValue { name, role, kind, says });
     }
     values
 }

@@ -75,7 +75,7 @@ fn read_circuit(
     doubled(&roles, |role, first| {
         findings.push(kinds::doubled_role(&role.place, &role.value, first));
     });
-    let parameters = read_parameters(fields.get("parameters"), findings);
+    let parameters = read_parameters(fields.get("parameters"), &values(&roles), findings);
     let module = read_elements(fields.list("module", findings), &parameters, findings);
     let part = read_elements(fields.list("part", findings), &parameters, findings);
     check_names(module.iter().chain(&part), findings);
@@ -121,7 +121,7 @@ fn read_circuit(
     })
 }
 
-fn read_parameters(node: Option<&Node>, findings: &mut Vec<Finding>) -> Vec<ParameterSpec> {
+fn read_parameters(node: Option<&Node>, roles: &[&str], findings: &mut Vec<Finding>) -> Vec<ParameterSpec> {
     let Some(fields) = node.and_then(|node| Fields::unchecked(node, "`parameters`", findings))
     else {
         return Vec::new();
@@ -137,7 +137,7 @@ fn read_parameters(node: Option<&Node>, findings: &mut Vec<Finding>) -> Vec<Para
             continue;
         };
         let says = given.words("says", findings);
-        if let Some(kind) = read_parameter(&given, &entry.place, findings) {
+        if let Some(kind) = read_parameter(&given, &entry.place, roles, findings) {
             let name = Placed {
                 value: entry.key.clone(),
                 place: entry.place.clone(),
@@ -151,23 +151,20 @@ fn read_parameters(node: Option<&Node>, findings: &mut Vec<Finding>) -> Vec<Para
 fn read_parameter(
     given: &Fields<'_>,
     place: &Place,
+    roles: &[&str],
     findings: &mut Vec<Finding>,
 ) -> Option<ParameterKind> {
     if given.get("choice").is_some() {
         return read_choice(given, findings);
     }
     if let Some(follows) = given.text("follows", findings) {
-        if follows.value != "signal" {
-            findings.push(kinds::unknown_word(
-                &follows.place,
-                &follows.value,
-                "follows",
-                &["signal"],
-            ));
+        if !roles.contains(&follows.value.as_str()) {
+            findings.push(kinds::unknown_role(&follows.place, &follows.value, roles));
         }
         let between = given.required("between", "between: 0 to 100 %", findings)?;
         let (dimension, between) = read_limits(&between, findings)?;
-        return Some(ParameterKind::FollowsSignal { dimension, between });
+        let role = follows.value;
+        return Some(ParameterKind::FollowsSignal { role, dimension, between });
     }
     let Some(default) = given.text("default", findings) else {
         let example = "default: 5 V ± 2 %";

@@ -6,7 +6,8 @@
 use super::fields::{Fields, doubled};
 use super::{Curve, Placed, SignalPoint};
 use crate::finding::{Finding, kinds};
-use crate::quantity::{Dimension, Quantity, dimension_of, read_quantity};
+use crate::quantity::{Dimension, Interval, Quantity, dimension_of, read_quantity};
+use std::collections::BTreeMap;
 
 /// Reads `codes`: upper case, in the shape of SAE J2012.
 pub(super) fn read_codes(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> Vec<Placed<String>> {
@@ -122,7 +123,7 @@ fn colour_meant(typed: &str) -> Option<String> {
 pub(super) fn read_signal(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> Vec<SignalPoint> {
     let mut points = Vec::new();
     for node in fields.list("signal", findings) {
-        let known = &["at", "reads"];
+        let known = &["at", "reads", "also"];
         let Some(given) = Fields::of(node, "a signal point", known, findings) else {
             continue;
         };
@@ -132,6 +133,7 @@ pub(super) fn read_signal(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> V
                 at_quantity: quantity(&at.value),
                 at,
                 reads,
+                also: read_also(&given, findings),
             });
         }
     }
@@ -139,6 +141,22 @@ pub(super) fn read_signal(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> V
         findings.push(kinds::doubled_signal_point(&at.place, &at.value, first));
     });
     points
+}
+
+/// Reads `also`: what other signal pins of the part read at the same point, by role.
+fn read_also(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> BTreeMap<String, Placed<Interval>> {
+    let mut also = BTreeMap::new();
+    let Some(given) = fields.get("also").and_then(|node| Fields::unchecked(node, "readings of other pins", findings)) else {
+        return also;
+    };
+    for (at, entry) in given.entries().iter().enumerate() {
+        if let Some(first) = given.earlier(at) {
+            findings.push(kinds::doubled_key(&entry.place, &entry.key, &first.place));
+        } else if let Some(reads) = given.interval(&entry.key, Dimension::Voltage, findings) {
+            also.insert(entry.key.clone(), reads);
+        }
+    }
+    also
 }
 
 /// A text that is a quantity with a unit; a plain number is none.

@@ -125,6 +125,8 @@ pub struct SignalPoint {
     pub at_quantity: Option<Quantity>,
     /// The band the card states, in volts; none where the circuit's own answer is wanted.
     pub reads: Option<Placed<Interval>>,
+    /// What other signal pins of the same part read there, by role, in volts.
+    pub also: BTreeMap<String, Placed<Interval>>,
 }
 
 /// What a card gives for a parameter.
@@ -171,6 +173,8 @@ pub enum Curve {
 pub struct ScanValue {
     /// As shown on the tool.
     pub name: Placed<String>,
+    /// Role of the pin it follows.
+    pub role: String,
     /// How it follows the pin.
     pub kind: ScanKind,
     /// A remark.

@@ -4,6 +4,7 @@
 //! Pages, index, phone and terminal show sheets; they never solve.
 
 mod assemble;
+mod backwards;
 mod elements;
 mod hooking;
 mod pins;

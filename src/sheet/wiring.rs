@@ -80,10 +80,34 @@ pub(super) struct Wiring {
     pub parameters: BTreeMap<String, ParameterId>,
     /// Switches of the part by name.
     pub switches: BTreeMap<String, ElementId>,
-    /// Parameters worked out from the signal points: id and bounds.
-    pub follows: Vec<(ParameterId, Interval, Dimension)>,
+    /// Parameters worked out from the signal points.
+    pub follows: Vec<Followed>,
     /// Answers to the choices.
     pub choices: Choices,
+}
+
+/// A parameter that is worked out from the readings of a signal pin.
+pub(super) struct Followed {
+    /// The parameter.
+    pub parameter: ParameterId,
+    /// Role of the pin.
+    pub role: String,
+    /// Bounds it is looked for between.
+    pub between: Interval,
+    /// What it measures.
+    pub dimension: Dimension,
+}
+
+impl Followed {
+    /// A value with its limits, held inside the bounds.
+    pub(super) fn inside(&self, range: Toleranced) -> Toleranced {
+        let clamp = |x: f64| x.clamp(self.between.low, self.between.high);
+        Toleranced {
+            low: clamp(range.low),
+            nominal: clamp(range.nominal),
+            high: clamp(range.high),
+        }
+    }
 }
 
 impl Wiring {
@@ -246,10 +270,15 @@ impl Wiring {
                     let id = self.parameter(name, range, *dimension)?;
                     self.parameters.insert(name.clone(), id);
                 }
-                ParameterKind::FollowsSignal { dimension, between } => {
+                ParameterKind::FollowsSignal { role, dimension, between } => {
                     let id = self.parameter(name, middle(*between), *dimension)?;
                     self.parameters.insert(name.clone(), id);
-                    self.follows.push((id, *between, *dimension));
+                    self.follows.push(Followed {
+                        parameter: id,
+                        role: role.clone(),
+                        between: *between,
+                        dimension: *dimension,
+                    });
                 }
                 ParameterKind::Choice { .. } | ParameterKind::Limits { .. } => {}
             }

@@ -491,11 +491,13 @@ fn lift_card() -> Card {
     card.scan = vec![
         ScanValue {
             name: placed("Lift 1"),
+            role: "signal".to_owned(),
             kind: ScanKind::Raw,
             says: None,
         },
         ScanValue {
             name: placed("Lift"),
+            role: "signal".to_owned(),
             kind: ScanKind::Derived {
                 valid: Some(Interval {
                     low: 0.3,
