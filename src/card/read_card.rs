@@ -285,8 +285,15 @@ fn read_scan(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> Vec<ScanValue>
                 continue;
             }
         };
-        let role = given.text("of", findings).map_or_else(|| "signal".to_owned(), |role| role.value);
-        values.push(ScanValue { name, role, kind, says });
+        let role = given
+            .text("of", findings)
+            .map_or_else(|| "signal".to_owned(), |role| role.value);
+        values.push(ScanValue {
+            name,
+            role,
+            kind,
+            says,
+        });
     }
     values
 }

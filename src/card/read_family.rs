@@ -121,7 +121,11 @@ fn read_circuit(
     })
 }
 
-fn read_parameters(node: Option<&Node>, roles: &[&str], findings: &mut Vec<Finding>) -> Vec<ParameterSpec> {
+fn read_parameters(
+    node: Option<&Node>,
+    roles: &[&str],
+    findings: &mut Vec<Finding>,
+) -> Vec<ParameterSpec> {
     let Some(fields) = node.and_then(|node| Fields::unchecked(node, "`parameters`", findings))
     else {
         return Vec::new();
@@ -164,7 +168,11 @@ fn read_parameter(
         let between = given.required("between", "between: 0 to 100 %", findings)?;
         let (dimension, between) = read_limits(&between, findings)?;
         let role = follows.value;
-        return Some(ParameterKind::FollowsSignal { role, dimension, between });
+        return Some(ParameterKind::FollowsSignal {
+            role,
+            dimension,
+            between,
+        });
     }
     let Some(default) = given.text("default", findings) else {
         let example = "default: 5 V ± 2 %";

@@ -144,9 +144,15 @@ pub(super) fn read_signal(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> V
 }
 
 /// Reads `also`: what other signal pins of the part read at the same point, by role.
-fn read_also(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> BTreeMap<String, Placed<Interval>> {
+fn read_also(
+    fields: &Fields<'_>,
+    findings: &mut Vec<Finding>,
+) -> BTreeMap<String, Placed<Interval>> {
     let mut also = BTreeMap::new();
-    let Some(given) = fields.get("also").and_then(|node| Fields::unchecked(node, "readings of other pins", findings)) else {
+    let Some(given) = fields
+        .get("also")
+        .and_then(|node| Fields::unchecked(node, "readings of other pins", findings))
+    else {
         return also;
     };
     for (at, entry) in given.entries().iter().enumerate() {

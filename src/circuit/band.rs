@@ -11,7 +11,7 @@ use super::compile::{Circuit, Question, Space};
 use super::gate::allowed;
 use super::meter::OHMS_OVERLOAD;
 use super::solve::reading;
-use super::{Band, CircuitError, HookUp, Network};
+use super::{Band, CircuitError, ElementId, ElementKind, HookUp, Network};
 use crate::quantity::{Dimension, Interval};
 
 /// Steps of a ten-bit converter: a scan value is sure to one step of `full / STEPS`.
@@ -76,13 +76,49 @@ pub fn band(network: &Network, hookup: &HookUp) -> Result<Band, CircuitError> {
         }
     }
     if !settled {
-        return Err(CircuitError::NoState);
+        return hunting(network, hookup);
     }
     for interval in &mut band.intervals {
         *interval = instrument(*interval, circuit.question, hookup);
     }
     band.intervals = merged(band.intervals);
     Ok(band)
+}
+
+/// A powered switch that loses its supply as it closes, and gains it as it opens, hunts between the two:
+/// the meter may show anything between the bands of both.
+fn hunting(network: &Network, hookup: &HookUp) -> Result<Band, CircuitError> {
+    let hunts = |kind: &ElementKind| {
+        matches!(
+            kind,
+            ElementKind::Switch {
+                powered: Some(_),
+                ..
+            }
+        )
+    };
+    let place = (0..network.elements().len())
+        .find(|place| network.present(ElementId(*place)) && hunts(&network.elements()[*place].kind))
+        .ok_or(CircuitError::NoState)?;
+    let (mut open, mut closed) = (network.clone(), network.clone());
+    open.remove(ElementId(place));
+    let mut kind = network.elements()[place].kind.clone();
+    if let ElementKind::Switch { powered, .. } = &mut kind {
+        *powered = None;
+    }
+    closed.replace(ElementId(place), kind)?;
+    let (open, closed) = (band(&open, hookup)?, band(&closed, hookup)?);
+    let all = open.intervals.iter().chain(&closed.intervals);
+    let hull = all.copied().reduce(|a, b| Interval {
+        low: a.low.min(b.low),
+        high: a.high.max(b.high),
+    });
+    Ok(Band {
+        nominal: None,
+        intervals: hull.into_iter().collect(),
+        floating: open.floating || closed.floating,
+        no_path: open.no_path || closed.no_path,
+    })
 }
 
 /// Adds the readings of one pattern of switches; false where no point of the box has a steady state.

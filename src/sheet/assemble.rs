@@ -3,18 +3,19 @@
 //! In: a deck and a card. Out: its [`Sheet`] and findings. A circuit that cannot be solved is a
 //! finding at the card's title, never a panic.
 
+use super::cautions::{caution, cautions};
+use super::expected::add_expected;
 use super::hooking::Bench;
 use super::reasoning::reasoning;
-use super::states::{State, states};
-use super::types::{
-    Caution, Expected, Hooked, Leads, Sheet, SignalLine, SignalSheet, TestSheet, Variant,
-};
+use super::signal::{check_limits, signal_sheet};
+use super::states::states;
+use super::types::{Hooked, Leads, Sheet, TestSheet, Variant};
 use super::wiring::Wiring;
 use super::{pins, points, series, tell, values, variants};
-use crate::card::{Card, Deck, Family, ObserveSpec, TestSpec};
-use crate::circuit::{Band, CircuitError};
+use crate::card::{Card, Deck, Family, ObserveSpec, ScanKind, TestSpec};
+use crate::circuit::CircuitError;
 use crate::finding::{Finding, kinds};
-use crate::quantity::{Dimension, Interval};
+use crate::quantity::Dimension;
 
 /// The sheets of all cards, in the deck's order, with the findings that physics gives.
 pub fn sheets(deck: &Deck) -> (Vec<Sheet>, Vec<Finding>) {
@@ -175,7 +176,11 @@ fn test_sheet(deck: &Deck, card: &Card, family: &Family, test: &TestSpec) -> Tes
             None,
             Dimension::Current,
         ),
-        ObserveSpec::Scan { .. } => (None, Some(scan_name(card)), Dimension::Voltage),
+        ObserveSpec::Scan { input } => (
+            None,
+            Some(scan_name(card, &points::node_name(card, &input.value))),
+            Dimension::Voltage,
+        ),
     };
     TestSheet {
         id: test.id.value.clone(),
@@ -202,15 +207,13 @@ fn test_sheet(deck: &Deck, card: &Card, family: &Family, test: &TestSpec) -> Tes
     }
 }
 
-/// The scan value to watch: one that follows the pin, where the card names one.
-fn scan_name(card: &Card) -> String {
-    let raw = card
-        .scan
-        .iter()
-        .find(|scan| scan.kind == crate::card::ScanKind::Raw);
-    raw.or(card.scan.first()).map_or_else(
-        || "the scan value of this sensor, in volts".into(),
-        |scan| scan.name.value.clone(),
+/// The scan value to watch: one that follows this pin, raw where the card names one.
+fn scan_name(card: &Card, role: &str) -> String {
+    let known = || card.scan.iter().filter(|scan| scan.role == role);
+    let raw = known().find(|scan| scan.kind == ScanKind::Raw);
+    raw.or(known().next()).map_or_else(
+        || format!("the {role} value, in volts,"),
+        |scan| format!("\u{201c}{}\u{201d}", scan.name.value),
     )
 }
 
@@ -252,222 +255,4 @@ fn add_links(
         }
     }
     Ok(())
-}
-
-/// Healthy readings a test, over the variants: one line where they agree, else one a variant.
-fn add_expected(card: &Card, built: &[Variant], specs: &[&TestSpec], sheets: &mut [TestSheet]) {
-    for variant in built {
-        for hooked in &variant.hooked {
-            let sheet = &mut sheets[hooked.test];
-            let same =
-                |known: &Expected| known.state == hooked.state && alike(&known.band, &hooked.band);
-            if sheet.expected.iter().any(same) {
-                continue;
-            }
-            let doubled = sheet
-                .expected
-                .iter()
-                .any(|known| known.state == hooked.state);
-            let state = match (doubled, hooked.state.is_empty()) {
-                (false, _) => hooked.state.clone(),
-                (true, true) => format!("if {}", variant.says),
-                (true, false) => format!("{}, if {}", hooked.state, variant.says),
-            };
-            let stated = if reads_signal(card, specs[hooked.test]) {
-                stated(card, &hooked.state)
-            } else {
-                None
-            };
-            sheet.expected.push(Expected {
-                state,
-                band: hooked.band.clone(),
-                stated,
-            });
-        }
-    }
-    name_first_variant(built, sheets);
-}
-
-/// Where a test came out differently in a later variant, its first line says its own variant too.
-fn name_first_variant(built: &[Variant], sheets: &mut [TestSheet]) {
-    let [first, _, ..] = built else { return };
-    for sheet in sheets {
-        let split = sheet
-            .expected
-            .iter()
-            .any(|line| line.state.contains("if the ") || line.state.starts_with("if "));
-        if let (true, Some(line)) = (split, sheet.expected.first_mut())
-            && line.state.is_empty()
-        {
-            line.state = format!("if {}", first.says);
-        }
-    }
-}
-
-/// Two bands a reader would call the same: ends within 20 mV or 2 %.
-fn alike(a: &Band, b: &Band) -> bool {
-    let near = |x: f64, y: f64| (x - y).abs() <= 0.02_f64.max(0.02 * x.abs().max(y.abs()));
-    a.floating == b.floating
-        && a.no_path == b.no_path
-        && a.intervals.len() == b.intervals.len()
-        && a.intervals
-            .iter()
-            .zip(&b.intervals)
-            .all(|(a, b)| near(a.low, b.low) && near(a.high, b.high))
-}
-
-/// Whether a test reads the working signal: plugged in, volts, signal against sensor ground.
-fn reads_signal(card: &Card, test: &TestSpec) -> bool {
-    let mated = test.plug != crate::card::Plug::Unplugged && test.links.is_empty();
-    match &test.observes {
-        ObserveSpec::Volts { red, .. } => mated && points::node_name(card, &red.value) == "signal",
-        ObserveSpec::Scan { input } => mated && points::node_name(card, &input.value) == "signal",
-        _ => false,
-    }
-}
-
-fn stated(card: &Card, state: &str) -> Option<Interval> {
-    card.signal
-        .iter()
-        .find(|point| point.at.value == state)
-        .and_then(|point| point.reads.as_ref())
-        .map(|reads| reads.value)
-}
-
-/// The signal against its points, from the first test that reads it.
-fn signal_sheet(
-    card: &Card,
-    states: &[State],
-    hooked: &[Hooked],
-    specs: &[&TestSpec],
-    wiring: &Wiring,
-) -> Option<SignalSheet> {
-    let pin = card
-        .pins
-        .iter()
-        .find(|pin| pin.role.value == "signal")?
-        .label
-        .value
-        .clone();
-    let test = specs.iter().position(|test| reads_signal(card, test))?;
-    let line = |hooked: &Hooked| {
-        let state = states.iter().find(|state| state.name == hooked.state)?;
-        let band = hull(&hooked.band)?;
-        let at = state.point.as_ref().and_then(|point| point.at_quantity);
-        let ohms = state
-            .follows
-            .filter(|(_, dimension)| *dimension == Dimension::Resistance)
-            .map(|(range, _)| range);
-        let stated = state
-            .point
-            .as_ref()
-            .and_then(|point| point.reads.as_ref())
-            .map(|reads| reads.value);
-        Some(SignalLine {
-            at: hooked.state.clone(),
-            x: at.map(|at| (at.number, at.dimension)),
-            band,
-            stated,
-            ohms,
-        })
-    };
-    let points: Vec<SignalLine> = hooked
-        .iter()
-        .filter(|hooked| hooked.test == test)
-        .filter_map(line)
-        .collect();
-    let input = wiring
-        .network
-        .inputs()
-        .iter()
-        .find(|input| input.role == "signal");
-    let top = points
-        .iter()
-        .map(|point| point.band.high)
-        .fold(input.map_or(5.0, |input| input.full), f64::max);
-    (!points.is_empty()).then(|| SignalSheet {
-        pin,
-        points,
-        valid: input.and_then(|input| input.valid),
-        full: top,
-    })
-}
-
-fn hull(band: &Band) -> Option<Interval> {
-    let (first, last) = (band.intervals.first()?, band.intervals.last()?);
-    Some(Interval {
-        low: first.low,
-        high: last.high,
-    })
-}
-
-/// Cautions of the card, then of its family, those that can hurt a person first.
-fn cautions(deck: &Deck, card: &Card, family: &Family) -> Vec<Caution> {
-    let mut all: Vec<Caution> = Vec::new();
-    let ids = card
-        .cautions
-        .iter()
-        .map(|caution| caution.value.as_str())
-        .chain(family.cautions.iter().map(String::as_str));
-    for text in ids {
-        let own = || Caution {
-            id: String::new(),
-            title: String::new(),
-            says: text.to_owned(),
-            can_hurt: true,
-        };
-        let found = caution(deck, text).unwrap_or_else(own);
-        if !all.contains(&found) {
-            all.push(found);
-        }
-    }
-    all.sort_by_key(|caution| !caution.can_hurt);
-    all
-}
-
-fn caution(deck: &Deck, id: &str) -> Option<Caution> {
-    let spec = deck.cautions.get(id)?;
-    Some(Caution {
-        id: id.to_owned(),
-        title: spec.title.clone(),
-        says: spec.says.clone(),
-        can_hurt: spec.can_hurt,
-    })
-}
-
-/// Findings that need the solved circuit: a stated band that the circuit contradicts, an input limit inside the signal.
-fn check_limits(card: &Card, sheet: &Sheet, findings: &mut Vec<Finding>) {
-    let Some(signal) = &sheet.signal else { return };
-    for point in &signal.points {
-        let Some(written) = card
-            .signal
-            .iter()
-            .find(|written| written.at.value == point.at)
-        else {
-            continue;
-        };
-        let Some(reads) = &written.reads else {
-            continue;
-        };
-        if reads.value.high < point.band.low || point.band.high < reads.value.low {
-            let text = crate::quantity::write_interval(point.band, Dimension::Voltage);
-            let typed = crate::quantity::write_interval(reads.value, Dimension::Voltage);
-            findings.push(kinds::signal_point_out_of_reach(
-                reads.place.clone(),
-                &point.at,
-                &typed,
-                &text,
-            ));
-        }
-        if let Some(valid) = signal.valid
-            && (reads.value.low < valid.low || valid.high < reads.value.high)
-        {
-            let limits = crate::quantity::write_interval(valid, Dimension::Voltage);
-            findings.push(kinds::input_limit_inside_signal(
-                reads.place.clone(),
-                &point.at,
-                &limits,
-            ));
-        }
-    }
 }

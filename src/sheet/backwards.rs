@@ -5,9 +5,7 @@
 
 use super::wiring::{Followed, Wiring};
 use crate::card::{Family, Placed, SignalPoint};
-use crate::circuit::{
-    CircuitError, HookUp, Meter, Observe, Reading, Setting, Values, solve,
-};
+use crate::circuit::{CircuitError, HookUp, Meter, Observe, Reading, Setting, Values, solve};
 use crate::finding::{Finding, kinds};
 use crate::quantity::maths::{exp, ln};
 use crate::quantity::{Dimension, Interval, Toleranced, write_interval};
@@ -34,7 +32,10 @@ impl Backwards<'_> {
     ) -> Result<Option<Toleranced>, CircuitError> {
         let between = self.followed.between;
         let ends = (self.reading(between.low)?, self.reading(between.high)?);
-        let reach = Interval { low: ends.0.min(ends.1), high: ends.0.max(ends.1) };
+        let reach = Interval {
+            low: ends.0.min(ends.1),
+            high: ends.0.max(ends.1),
+        };
         let asked = reads.value;
         if asked.high < reach.low || reach.high < asked.low {
             findings.push(kinds::signal_point_out_of_reach(
@@ -49,16 +50,24 @@ impl Backwards<'_> {
         let b = self.value_for(asked.high, ends)?;
         let nominal = self.value_for((asked.low + asked.high) / 2.0, ends)?;
         let (low, high) = (a.min(b), a.max(b));
-        Ok(Some(Toleranced { low, nominal: nominal.clamp(low, high), high }))
+        Ok(Some(Toleranced {
+            low,
+            nominal: nominal.clamp(low, high),
+            high,
+        }))
     }
 
     /// False position with the Illinois step, on a logarithmic scale for a resistance; a target outside
     /// the reach gives the nearer bound.
     fn value_for(&self, target: f64, ends: (f64, f64)) -> Result<f64, CircuitError> {
-        let logarithmic = self.followed.dimension == Dimension::Resistance && self.followed.between.low > 0.0;
+        let logarithmic =
+            self.followed.dimension == Dimension::Resistance && self.followed.between.low > 0.0;
         let there = |value: f64| if logarithmic { ln(value) } else { value };
         let back = |scaled: f64| if logarithmic { exp(scaled) } else { scaled };
-        let (mut a, mut b) = (there(self.followed.between.low), there(self.followed.between.high));
+        let (mut a, mut b) = (
+            there(self.followed.between.low),
+            there(self.followed.between.high),
+        );
         let (mut off_a, mut off_b) = (ends.0 - target, ends.1 - target);
         if off_a * off_b >= 0.0 {
             return Ok(back(if off_a.abs() < off_b.abs() { a } else { b }));
@@ -83,11 +92,28 @@ impl Backwards<'_> {
     /// The pin's reading with this value and all else nominal, plugged in, against its own ground pin.
     fn reading(&self, value: f64) -> Result<f64, CircuitError> {
         let mut setting = self.known.clone();
-        setting.overrides.push((self.followed.parameter, Toleranced { low: value, nominal: value, high: value }));
+        setting.overrides.push((
+            self.followed.parameter,
+            Toleranced {
+                low: value,
+                nominal: value,
+                high: value,
+            },
+        ));
         let network = &self.wiring.network;
-        let observe = Observe::Volts { red: network.find(&self.followed.role)?, black: network.find(self.ground())? };
+        let observe = Observe::Volts {
+            red: network.find(&self.followed.role)?,
+            black: network.find(self.ground())?,
+        };
         let values = Values::nominal(network, &setting);
-        let hookup = HookUp { mated: true, powered: true, links: Vec::new(), observe, setting, meter: Meter::common() };
+        let hookup = HookUp {
+            mated: true,
+            powered: true,
+            links: Vec::new(),
+            observe,
+            setting,
+            meter: Meter::common(),
+        };
         Ok(match solve::read(network, &hookup, &values)? {
             Reading::Value(volts) => volts,
             Reading::Floating | Reading::NoPath => 0.0,
@@ -96,8 +122,21 @@ impl Backwards<'_> {
 
     /// The ground pin that goes with the signal pin: `ground 2` with `signal 2`, where there is one.
     fn ground(&self) -> &str {
-        let numbered = self.followed.role.rsplit_once(' ').map(|(_, number)| format!("ground {number}"));
-        let has = |name: &str| self.family.roles.iter().find(|role| *role == name).map(String::as_str);
-        numbered.and_then(|name| has(&name)).or_else(|| has("ground")).unwrap_or("good ground")
+        let numbered = self
+            .followed
+            .role
+            .rsplit_once(' ')
+            .map(|(_, number)| format!("ground {number}"));
+        let has = |name: &str| {
+            self.family
+                .roles
+                .iter()
+                .find(|role| *role == name)
+                .map(String::as_str)
+        };
+        numbered
+            .and_then(|name| has(&name))
+            .or_else(|| has("ground"))
+            .unwrap_or("good ground")
     }
 }

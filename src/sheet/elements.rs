@@ -4,8 +4,9 @@
 //! Field names and kinds are checked where the family is read; a field that is missing here is a
 //! family that never passed and answers with [`CircuitError::UnknownNode`] naming it.
 
+use super::values;
 use super::wiring::{MODULE_NODE, Wiring};
-use crate::card::{Card, ElementSpec, Family, ParameterKind, ParameterValue, Term};
+use crate::card::{Card, ElementSpec, Family, Term};
 use crate::circuit::{
     CircuitError, Element, ElementKind, Input, NodeId, ParameterId, Powered, Site,
 };
@@ -382,7 +383,7 @@ impl Placing<'_> {
 
     fn limits(&self, field: &str) -> Option<Interval> {
         match self.spec.fields.get(field).map(|term| &term.value)? {
-            Term::Parameter(name) => limits(self.card, self.family, name),
+            Term::Parameter(name) => values::limits(self.card, self.family, name),
             Term::Value(range, _) => Some(Interval {
                 low: range.low,
                 high: range.high,
@@ -390,17 +391,4 @@ impl Placing<'_> {
             _ => None,
         }
     }
-}
-
-/// An interval parameter of the family as this card has it.
-fn limits(card: &Card, family: &Family, name: &str) -> Option<Interval> {
-    if let Some(ParameterValue::Limits(limits)) =
-        card.parameters.get(name).map(|given| &given.value)
-    {
-        return Some(*limits);
-    }
-    family.parameters.iter().find_map(|spec| match &spec.kind {
-        ParameterKind::Limits { default, .. } if spec.name.value == name => Some(*default),
-        _ => None,
-    })
 }

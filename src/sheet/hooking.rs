@@ -8,9 +8,7 @@ use super::states::{self, State};
 use super::types::Hooked;
 use super::wiring::{JUMPER, Wiring};
 use crate::card::{AtSpec, Card, Deck, Family, Key, ObserveSpec, Plug, ScanKind, TestSpec};
-use crate::circuit::{
-    CircuitError, HookUp, Link, Meter, Observe, Setting, band,
-};
+use crate::circuit::{CircuitError, HookUp, Link, Meter, Observe, Setting, band};
 use crate::reason::other_rail;
 
 /// Rail words a jumper may name.
@@ -33,8 +31,18 @@ impl Bench<'_> {
             let hookup = self.hookup(test, setting)?;
             let band = band::band(&self.wiring.network, &hookup)?;
             for (scan, name) in self.shown(test) {
-                let state = [state.as_str(), name.as_str()].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(", ");
-                hooked.push(Hooked { test: number, state, scan, hookup: hookup.clone(), band: band.clone() });
+                let state = [state.as_str(), name.as_str()]
+                    .into_iter()
+                    .filter(|words| !words.is_empty())
+                    .collect::<Vec<_>>()
+                    .join(", ");
+                hooked.push(Hooked {
+                    test: number,
+                    state,
+                    scan,
+                    hookup: hookup.clone(),
+                    band: band.clone(),
+                });
             }
         }
         Ok(hooked)
@@ -42,20 +50,42 @@ impl Bench<'_> {
 
     /// The scan values a test can be read by: the raw one first, without a name of its own; none for a meter.
     fn shown(&self, test: &TestSpec) -> Vec<(Option<usize>, String)> {
-        let scans = &self.card.scan;
-        if !matches!(test.observes, ObserveSpec::Scan { .. }) || scans.is_empty() {
+        let ObserveSpec::Scan { input } = &test.observes else {
             return vec![(None, String::new())];
-        }
-        let main = scans.iter().position(|scan| scan.kind == ScanKind::Raw).unwrap_or(0);
-        let others = (0..scans.len()).filter(|scan| *scan != main);
-        let others = others.map(|scan| (Some(scan), format!("by \u{201c}{}\u{201d}", scans[scan].name.value)));
-        [(Some(main), String::new())].into_iter().chain(others).collect()
+        };
+        let (scans, role) = (&self.card.scan, points::node_name(self.card, &input.value));
+        let of_pin: Vec<usize> = (0..scans.len())
+            .filter(|scan| scans[*scan].role == role)
+            .collect();
+        let raw = of_pin
+            .iter()
+            .copied()
+            .find(|scan| scans[*scan].kind == ScanKind::Raw);
+        let Some(main) = raw.or(of_pin.first().copied()) else {
+            return vec![(None, String::new())];
+        };
+        let others = of_pin.into_iter().filter(|scan| *scan != main);
+        let others = others.map(|scan| {
+            (
+                Some(scan),
+                format!("by \u{201c}{}\u{201d}", scans[scan].name.value),
+            )
+        });
+        [(Some(main), String::new())]
+            .into_iter()
+            .chain(others)
+            .collect()
     }
 
     /// The meter of the deck.
     pub(super) fn meter(&self) -> Meter {
         let spec = self.deck.meter;
-        Meter { of_reading: spec.of_reading, counts: spec.counts, display: spec.display, ..Meter::common() }
+        Meter {
+            of_reading: spec.of_reading,
+            counts: spec.counts,
+            display: spec.display,
+            ..Meter::common()
+        }
     }
 
     /// Words for the jumpers and loads of a test.
@@ -64,7 +94,13 @@ impl Bench<'_> {
             let from = points::lead(self.card, &link.from.value).words;
             let to = points::lead(self.card, &self.rail(&link.from.value, &link.to.value)?).words;
             Ok(match link.through {
-                Some(ohms) => format!("{} between {from} and {to}", crate::quantity::write_quantity(crate::quantity::Quantity { number: ohms.nominal, dimension: crate::quantity::Dimension::Resistance })),
+                Some(ohms) => format!(
+                    "{} between {from} and {to}",
+                    crate::quantity::write_quantity(crate::quantity::Quantity {
+                        number: ohms.nominal,
+                        dimension: crate::quantity::Dimension::Resistance
+                    })
+                ),
                 None => format!("jumper from {from} to {to}"),
             })
         };
@@ -74,32 +110,69 @@ impl Bench<'_> {
     fn settings(&self, at: &AtSpec) -> Vec<(String, Setting)> {
         match at {
             AtSpec::Any => vec![(String::new(), states::any(self.states))],
-            AtSpec::Each => self.states.iter().map(|state| (state.name.clone(), state.setting.clone())).collect(),
-            AtSpec::Named(name) => self.states.iter().filter(|state| state.name == *name).map(|state| (state.name.clone(), state.setting.clone())).collect(),
+            AtSpec::Each => self
+                .states
+                .iter()
+                .map(|state| (state.name.clone(), state.setting.clone()))
+                .collect(),
+            AtSpec::Named(name) => self
+                .states
+                .iter()
+                .filter(|state| state.name == *name)
+                .map(|state| (state.name.clone(), state.setting.clone()))
+                .collect(),
         }
     }
 
     fn hookup(&self, test: &TestSpec, setting: Setting) -> Result<HookUp, CircuitError> {
         let node = |written: &str| points::node(self.card, self.wiring, written);
         let observe = match &test.observes {
-            ObserveSpec::Volts { red, black } => Observe::Volts { red: node(&red.value)?, black: node(&black.value)? },
-            ObserveSpec::Ohms { red, black } => Observe::Ohms { red: node(&red.value)?, black: node(&black.value)? },
-            ObserveSpec::Amps { red, black } => Observe::Amps { red: node(&red.value)?, black: node(&black.value)? },
-            ObserveSpec::Scan { input } => Observe::Scan { input: self.input(&input.value)? },
+            ObserveSpec::Volts { red, black } => Observe::Volts {
+                red: node(&red.value)?,
+                black: node(&black.value)?,
+            },
+            ObserveSpec::Ohms { red, black } => Observe::Ohms {
+                red: node(&red.value)?,
+                black: node(&black.value)?,
+            },
+            ObserveSpec::Amps { red, black } => Observe::Amps {
+                red: node(&red.value)?,
+                black: node(&black.value)?,
+            },
+            ObserveSpec::Scan { input } => Observe::Scan {
+                input: self.input(&input.value)?,
+            },
         };
         let mut links = Vec::new();
         for link in &test.links {
             let to = self.rail(&link.from.value, &link.to.value)?;
-            links.push(Link { a: node(&link.from.value)?, b: node(&to)?, ohms: link.through.unwrap_or(JUMPER) });
+            links.push(Link {
+                a: node(&link.from.value)?,
+                b: node(&to)?,
+                ohms: link.through.unwrap_or(JUMPER),
+            });
         }
-        Ok(HookUp { mated: test.plug != Plug::Unplugged, powered: test.key == Key::On, links, observe, setting, meter: self.meter() })
+        Ok(HookUp {
+            mated: test.plug != Plug::Unplugged,
+            powered: test.key == Key::On,
+            links,
+            observe,
+            setting,
+            meter: self.meter(),
+        })
     }
 
     /// The number of the input that reads this role.
     fn input(&self, written: &str) -> Result<usize, CircuitError> {
         let role = points::node_name(self.card, written);
         let inputs = self.wiring.network.inputs();
-        inputs.iter().position(|input| input.role == role).ok_or(CircuitError::UnknownNode { name: format!("input of {role}"), nearest: None })
+        inputs
+            .iter()
+            .position(|input| input.role == role)
+            .ok_or(CircuitError::UnknownNode {
+                name: format!("input of {role}"),
+                nearest: None,
+            })
     }
 
     /// The point that `other rail` stands for: the pin of the rail at which the open input does not rest.
@@ -110,11 +183,31 @@ impl Bench<'_> {
         let network = &self.wiring.network;
         let signal = points::node(self.card, self.wiring, from)?;
         let pin = |name: &str| self.family.roles.iter().any(|role| role == name);
-        let ground = if pin("ground") { "ground" } else { "good ground" };
-        let names: Vec<&str> = [ground].into_iter().chain(["reference", "supply"].into_iter().filter(|name| pin(name))).collect();
-        let rails = names.iter().map(|name| points::node(self.card, self.wiring, name)).collect::<Result<Vec<_>, _>>()?;
-        let observe = Observe::Volts { red: signal, black: network.ground() };
-        let open = HookUp { mated: false, powered: true, links: Vec::new(), observe, setting: states::any(self.states), meter: self.meter() };
+        let ground = if pin("ground") {
+            "ground"
+        } else {
+            "good ground"
+        };
+        let names: Vec<&str> = [ground]
+            .into_iter()
+            .chain(["reference", "supply"].into_iter().filter(|name| pin(name)))
+            .collect();
+        let rails = names
+            .iter()
+            .map(|name| points::node(self.card, self.wiring, name))
+            .collect::<Result<Vec<_>, _>>()?;
+        let observe = Observe::Volts {
+            red: signal,
+            black: network.ground(),
+        };
+        let open = HookUp {
+            mated: false,
+            powered: true,
+            links: Vec::new(),
+            observe,
+            setting: states::any(self.states),
+            meter: self.meter(),
+        };
         let rest = other_rail(network, &open, signal, &rails)?;
         let found = rest.and_then(|rest| rails.iter().position(|rail| *rail == rest.other_rail));
         Ok(names[found.unwrap_or(0)].to_owned())

@@ -5,18 +5,23 @@
 
 mod assemble;
 mod backwards;
+mod cautions;
 mod elements;
+mod expected;
 mod hooking;
 mod pins;
 mod points;
 mod reasoning;
 mod series;
+mod signal;
 mod states;
 mod tell;
+mod told_types;
 mod types;
 mod values;
 mod variants;
 mod wiring;
 
 pub use assemble::{definition, sheet, sheets};
+pub use told_types::*;
 pub use types::*;

@@ -4,31 +4,55 @@
 
 use super::types::{Hooked, Reasoning, TestSheet, Variant};
 use crate::card::{Card, Family, Key, ObserveSpec, Plug, ScanKind, TestSpec};
-use crate::circuit::fault::{FaultKind, FaultScope, faults};
-use crate::circuit::{CircuitError, HookUp, Meter, Observe, Site};
+use crate::circuit::fault::{FaultScope, faults};
+use crate::circuit::{CircuitError, HookUp, Meter, Observe};
 use crate::reason::{
-    Condition, Probe, ProbeKind, Signal, Signatures, Technique, When, audit, outcome, reach, safe_load, signatures,
+    Condition, Probe, ProbeKind, Signal, Signatures, Technique, When, audit, outcome, reach,
+    safe_load, signatures,
 };
 
 /// Everything that is reasoned about a card's circuit.
-pub(super) fn reasoning(card: &Card, family: &Family, specs: &[&TestSpec], tests: &[TestSheet], variants: &[Variant]) -> Result<Reasoning, CircuitError> {
+pub(super) fn reasoning(
+    card: &Card,
+    family: &Family,
+    specs: &[&TestSpec],
+    tests: &[TestSheet],
+    variants: &[Variant],
+) -> Result<Reasoning, CircuitError> {
     let scope = scope(card, family);
     let mut all = Vec::new();
     for variant in variants {
-        let probes: Vec<Probe> = variant.hooked.iter().map(|hooked| probe(card, specs[hooked.test], tests, variant, hooked)).collect();
-        all.push(signatures(&variant.network, &probes, &faults(&variant.network, &scope))?);
+        let probes: Vec<Probe> = variant
+            .hooked
+            .iter()
+            .map(|hooked| probe(card, specs[hooked.test], tests, variant, hooked))
+            .collect();
+        all.push(signatures(
+            &variant.network,
+            &probes,
+            &faults(&variant.network, &scope),
+        )?);
     }
+    let own = all.first().cloned().unwrap_or_default();
     let signatures = Signatures::joined(all);
-    let outcomes = (0..signatures.probes.len()).map(|probe| outcome(&signatures, probe)).collect();
+    let outcomes = (0..signatures.probes.len())
+        .map(|probe| outcome(&signatures, probe))
+        .collect();
     let order = order(card, family);
     let first = variants.first();
-    let series: Vec<_> = first.map_or_else(Vec::new, |first| faults(&first.network, &scope)).into_iter().filter(is_series).collect();
     let reach = match first {
-        Some(first) => reach(&first.network, &signatures.probes, &series, &signals(first, specs))?,
+        Some(first) => reach(
+            &first.network,
+            &own,
+            &faults(&first.network, &scope),
+            &signals(first, specs),
+        )?,
         None => Vec::new(),
     };
     Ok(Reasoning {
-        of_test: first.map_or_else(Vec::new, |first| first.hooked.iter().map(|hooked| hooked.test).collect()),
+        of_test: first.map_or_else(Vec::new, |first| {
+            first.hooked.iter().map(|hooked| hooked.test).collect()
+        }),
         audit: audit(&signatures, &order),
         outcomes,
         reach,
@@ -39,26 +63,46 @@ pub(super) fn reasoning(card: &Card, family: &Family, specs: &[&TestSpec], tests
 
 /// The ids of the order, the card's or the family's.
 fn order(card: &Card, family: &Family) -> Vec<String> {
-    let order = if card.order.is_empty() { &family.order } else { &card.order };
+    let order = if card.order.is_empty() {
+        &family.order
+    } else {
+        &card.order
+    };
     order.iter().map(|id| id.value.clone()).collect()
 }
 
 /// The words of the card that faults are told in.
 fn scope(card: &Card, family: &Family) -> FaultScope {
-    let labels = card.pins.iter().map(|pin| (pin.role.value.clone(), pin.label.value.clone())).collect();
+    let labels = card
+        .pins
+        .iter()
+        .map(|pin| (pin.role.value.clone(), pin.label.value.clone()))
+        .collect();
     let title = family.title.to_lowercase();
     let known = ["sensor", "switch", "sender", "heater", "coil", "load"];
-    let part = known.into_iter().find(|word| title.contains(word)).unwrap_or("part");
-    FaultScope { labels, part: part.to_owned() }
+    let part = known
+        .into_iter()
+        .find(|word| title.contains(word))
+        .unwrap_or("part");
+    FaultScope {
+        labels,
+        part: part.to_owned(),
+    }
 }
 
-/// Series resistance of a wire or a contact: what `reach` is told for.
-fn is_series(fault: &crate::circuit::fault::Fault) -> bool {
-    fault.kind == FaultKind::High && matches!(fault.site, Site::Wire(_) | Site::Contact(_))
-}
-
-fn probe(card: &Card, spec: &TestSpec, tests: &[TestSheet], variant: &Variant, hooked: &Hooked) -> Probe {
-    let states = variant.hooked.iter().filter(|other| other.test == hooked.test).count().max(1);
+fn probe(
+    card: &Card,
+    spec: &TestSpec,
+    tests: &[TestSheet],
+    variant: &Variant,
+    hooked: &Hooked,
+) -> Probe {
+    let states = variant
+        .hooked
+        .iter()
+        .filter(|other| other.test == hooked.test)
+        .count()
+        .max(1);
     Probe {
         test: tests[hooked.test].id.clone(),
         state: hooked.state.clone(),
@@ -75,7 +119,11 @@ fn kind(card: &Card, hooked: &Hooked) -> ProbeKind {
     if !matches!(hooked.hookup.observe, Observe::Scan { .. }) {
         return ProbeKind::Meter;
     }
-    match hooked.scan.and_then(|scan| card.scan.get(scan)).map(|scan| &scan.kind) {
+    match hooked
+        .scan
+        .and_then(|scan| card.scan.get(scan))
+        .map(|scan| &scan.kind)
+    {
         Some(ScanKind::Derived { valid, .. }) => ProbeKind::Derived { valid: *valid },
         Some(ScanKind::Raw) | None => ProbeKind::Raw,
     }
@@ -106,21 +154,41 @@ fn condition(when: &str) -> Option<When> {
         "good" => Condition::Good,
         _ => return None,
     };
-    Some(When { test: test.trim().to_owned(), is })
+    Some(When {
+        test: test.trim().to_owned(),
+        is,
+    })
 }
 
 /// The signal as the module sees it in every state, plugged in: what a resistance does to it.
 fn signals(variant: &Variant, specs: &[&TestSpec]) -> Vec<Signal> {
-    let Some(input) = variant.network.inputs().iter().position(|input| input.role == "signal") else { return Vec::new() };
+    let Some(input) = variant
+        .network
+        .inputs()
+        .iter()
+        .position(|input| input.role == "signal")
+    else {
+        return Vec::new();
+    };
     let working = |hooked: &&Hooked| {
         let spec = specs[hooked.test];
-        spec.plug != Plug::Unplugged && spec.key == Key::On && spec.links.is_empty() && !hooked.state.is_empty()
+        spec.plug != Plug::Unplugged
+            && spec.key == Key::On
+            && spec.links.is_empty()
+            && !hooked.state.is_empty()
     };
     let mut signals: Vec<Signal> = Vec::new();
     for hooked in variant.hooked.iter().filter(working) {
         if signals.iter().all(|signal| signal.state != hooked.state) {
-            let hookup = HookUp { observe: Observe::Scan { input }, meter: Meter::common(), ..hooked.hookup.clone() };
-            signals.push(Signal { state: hooked.state.clone(), hookup });
+            let hookup = HookUp {
+                observe: Observe::Scan { input },
+                meter: Meter::common(),
+                ..hooked.hookup.clone()
+            };
+            signals.push(Signal {
+                state: hooked.state.clone(),
+                hookup,
+            });
         }
     }
     signals

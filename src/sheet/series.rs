@@ -3,7 +3,8 @@
 //! In: reach as reasoned. Out: [`SeriesSheet`]s with test titles, and kelvin for a thermistor.
 
 use super::states::resistance;
-use super::types::{Reasoning, SeriesEffect, SeriesSheet, SeriesTest, TestSheet, Variant};
+use super::told_types::{SeriesEffect, SeriesSheet, SeriesTest};
+use super::types::{Reasoning, TestSheet, Variant};
 use crate::card::{Card, Curve, Family};
 use crate::circuit::CircuitError;
 use crate::reason::{Effect, Limit, Reach, Technique, TestReach};
@@ -14,13 +15,32 @@ pub(super) const TOLD: f64 = 100.0;
 const TOLD_AT: [f64; 2] = [20.0, 95.0];
 
 /// What series resistance does, a wire or contact each.
-pub(super) fn series(card: &Card, family: &Family, tests: &[TestSheet], variants: &[Variant], reasoning: &Reasoning) -> Result<Vec<SeriesSheet>, CircuitError> {
-    let curve = card.curve.as_ref().map(|curve| &curve.value).or(family.curve.as_ref());
+pub(super) fn series(
+    card: &Card,
+    family: &Family,
+    tests: &[TestSheet],
+    variants: &[Variant],
+    reasoning: &Reasoning,
+) -> Result<Vec<SeriesSheet>, CircuitError> {
+    let curve = card
+        .curve
+        .as_ref()
+        .map(|curve| &curve.value)
+        .or(family.curve.as_ref());
     let two_wire = variants.len() == 1 && family.roles.len() == 2;
     let sheet = |reach: &Reach| SeriesSheet {
         place: reach.name.clone(),
-        shows: reach.tests.iter().map(|seen| shows(tests, reasoning, seen)).collect(),
-        effects: reach.effects.iter().map(|effect| told(effect, curve.filter(|_| two_wire))).chain(added(curve.filter(|_| two_wire))).collect(),
+        shows: reach
+            .tests
+            .iter()
+            .map(|seen| shows(tests, reasoning, seen))
+            .collect(),
+        effects: reach
+            .effects
+            .iter()
+            .map(|effect| told(effect, curve.filter(|_| two_wire)))
+            .chain(added(curve.filter(|_| two_wire)))
+            .collect(),
     };
     Ok(reasoning.reach.iter().map(sheet).collect())
 }
@@ -37,11 +57,16 @@ fn shows(tests: &[TestSheet], reasoning: &Reasoning, seen: &TestReach) -> Series
 }
 
 fn told(effect: &Effect, curve: Option<&Curve>) -> SeriesEffect {
-    let celsius = crate::quantity::read_quantity(&effect.state, crate::quantity::Dimension::Temperature).ok();
+    let celsius =
+        crate::quantity::read_quantity(&effect.state, crate::quantity::Dimension::Temperature).ok();
     SeriesEffect {
         state: effect.state.clone(),
         healthy: effect.healthy,
-        points: effect.points.iter().filter_map(|point| Some((point.ohms, point.reading?))).collect(),
+        points: effect
+            .points
+            .iter()
+            .filter_map(|point| Some((point.ohms, point.reading?)))
+            .collect(),
         code: effect.code.map(|code| {
             let side = match code.limit {
                 Limit::Low => "low",
@@ -49,7 +74,9 @@ fn told(effect: &Effect, curve: Option<&Curve>) -> SeriesEffect {
             };
             (code.ohms, side)
         }),
-        kelvin: curve.zip(celsius).and_then(|(curve, at)| kelvin(curve, at.number)),
+        kelvin: curve
+            .zip(celsius)
+            .and_then(|(curve, at)| kelvin(curve, at.number)),
     }
 }
 
@@ -57,7 +84,13 @@ fn told(effect: &Effect, curve: Option<&Curve>) -> SeriesEffect {
 fn added(curve: Option<&Curve>) -> Vec<SeriesEffect> {
     let line = |celsius: f64| {
         let kelvin = kelvin(curve?, celsius)?;
-        Some(SeriesEffect { state: format!("at {celsius} C"), healthy: None, points: Vec::new(), code: None, kelvin: Some(kelvin) })
+        Some(SeriesEffect {
+            state: format!("at {celsius} C"),
+            healthy: None,
+            points: Vec::new(),
+            code: None,
+            kelvin: Some(kelvin),
+        })
     };
     TOLD_AT.into_iter().filter_map(line).collect()
 }

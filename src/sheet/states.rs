@@ -106,7 +106,12 @@ fn followed(
         let mut setting = Setting::default();
         let mut follows = None;
         for followed in &wiring.follows {
-            let backwards = Backwards { family, wiring, followed, known: &setting };
+            let backwards = Backwards {
+                family,
+                wiring,
+                followed,
+                known: &setting,
+            };
             let Some(range) = value_at(card, &backwards, point, findings)? else {
                 continue;
             };
@@ -115,7 +120,12 @@ fn followed(
         }
         if setting.overrides.len() == wiring.follows.len() {
             let (name, point) = (point.at.value.clone(), Some(point.clone()));
-            states.push(State { name, setting, point, follows });
+            states.push(State {
+                name,
+                setting,
+                point,
+                follows,
+            });
         }
     }
     Ok(states)
@@ -131,7 +141,9 @@ fn value_at(
     let followed = backwards.followed;
     let celsius = point
         .at_quantity
-        .filter(|at| at.dimension == Dimension::Temperature && followed.dimension == Dimension::Resistance)
+        .filter(|at| {
+            at.dimension == Dimension::Temperature && followed.dimension == Dimension::Resistance
+        })
         .map(|at| at.number);
     let by = |curve: Option<&Curve>| {
         let (curve, celsius) = curve.zip(celsius)?;
@@ -150,7 +162,10 @@ fn value_at(
     let range = by(backwards.family.curve.as_ref());
     if range.is_none() {
         let at = &point.at;
-        findings.push(kinds::signal_point_without_reading(at.place.clone(), &at.value));
+        findings.push(kinds::signal_point_without_reading(
+            at.place.clone(),
+            &at.value,
+        ));
     }
     Ok(range)
 }

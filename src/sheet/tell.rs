@@ -3,10 +3,12 @@
 //! In: what is reasoned about a card. Out: [`OutcomeSheet`]s beside each test. A test that is only done
 //! after another read so is told under that condition. Never: solves.
 
-use super::types::{MeaningLine, OutcomeLine, OutcomeSheet, Reasoning, TestSheet};
+use super::told_types::{MeaningLine, OutcomeLine, OutcomeSheet};
+use super::types::{Reasoning, TestSheet};
 use crate::quantity::{Dimension, Interval, Quantity, write_interval, write_quantity};
 use crate::reason::{
-    Cell, Condition, Meaning, Observation, Observed, Outcome, Reads, Row, Seen, Signatures, When, Worth, next_probe, outcome,
+    Cell, Condition, Meaning, Next, Observation, Observed, Outcome, Reads, Row, Seen, Signatures,
+    When, Worth, outcome, rank_probes,
 };
 
 /// Repairs named in one line of the short answer.
@@ -32,28 +34,58 @@ fn told(tests: &[TestSheet], reasoning: &Reasoning, probe: usize) -> OutcomeShee
         None => (signatures.clone(), reasoning.outcomes[probe].clone()),
     };
     let dimension = tests[reasoning.of_test[probe]].dimension;
-    let teller = Teller { tests, reasoning, signatures: &known, probe, dimension };
+    let teller = Teller {
+        tests,
+        reasoning,
+        signatures: &known,
+        probe,
+        dimension,
+    };
     OutcomeSheet {
         state: asked.state.clone(),
         worth: worth(outcome.worth).to_owned(),
-        short: outcome.short.iter().map(|cell| teller.line(cell, NAMED)).collect(),
-        full: outcome.cells.iter().map(|cell| teller.line(cell, usize::MAX)).collect(),
+        short: outcome
+            .short
+            .iter()
+            .filter(tells)
+            .map(|cell| teller.line(cell, NAMED))
+            .collect(),
+        full: outcome
+            .cells
+            .iter()
+            .filter(tells)
+            .map(|cell| teller.line(cell, usize::MAX))
+            .collect(),
         blind_to: blind_to(&outcome),
     }
 }
 
 /// The rows that can read so at the other test: what is still possible when this test is done at all.
 fn given(signatures: &Signatures, when: &When) -> Signatures {
-    let Some(probe) = signatures.probes.iter().position(|probe| probe.test == when.test) else { return signatures.clone() };
+    let Some(probe) = signatures
+        .probes
+        .iter()
+        .position(|probe| probe.test == when.test)
+    else {
+        return signatures.clone();
+    };
     let healthy = signatures.healthy(probe);
-    let (Some(low), Some(high)) = (healthy.intervals.first().map(|band| band.low), healthy.intervals.last().map(|band| band.high)) else {
+    let (Some(low), Some(high)) = (
+        healthy.intervals.first().map(|band| band.low),
+        healthy.intervals.last().map(|band| band.high),
+    ) else {
         return signatures.clone();
     };
     let reads = |row: &&Row| {
-        let Some(band) = row.bands.get(probe) else { return true };
+        let Some(band) = row.bands.get(probe) else {
+            return true;
+        };
         let below = band.floating || band.intervals.iter().any(|part| part.low < low);
         let above = band.intervals.iter().any(|part| high < part.high);
-        let inside = band.intervals.iter().any(|part| part.low <= high && low <= part.high);
+        let inside = band
+            .intervals
+            .iter()
+            .any(|part| part.low <= high && low <= part.high);
         match when.is {
             Condition::Low => below,
             Condition::High => above,
@@ -61,22 +93,47 @@ fn given(signatures: &Signatures, when: &When) -> Signatures {
             Condition::Good => inside,
         }
     };
-    Signatures { probes: signatures.probes.clone(), rows: signatures.rows.iter().filter(reads).cloned().collect() }
+    Signatures {
+        rows: signatures.rows.iter().filter(reads).cloned().collect(),
+        ..signatures.clone()
+    }
+}
+
+/// Slivers at the edge of the good band hold only faults that this test can never show: they say nothing.
+fn tells(cell: &&Cell) -> bool {
+    cell.healthy
+        || cell
+            .meanings
+            .iter()
+            .any(|meaning| meaning.seen != Seen::Never)
 }
 
 fn worth(worth: Worth) -> &'static str {
     match worth {
         Worth::Plain => "",
-        Worth::Derived => "a derived value: it need not follow the pin, so a value that does not move proves nothing; read the raw one where there is one",
-        Worth::NoChangeExpected => "the open input rests there already: no change expected, proves nothing",
-        Worth::DependsOnRest => "what this proves depends on where the open input rests: see what the scan value shows with the plug off",
+        Worth::Derived => {
+            "a derived value: it need not follow the pin, so a value that does not move proves nothing; read the raw one where there is one"
+        }
+        Worth::NoChangeExpected => {
+            "the open input rests there already: no change expected, proves nothing"
+        }
+        Worth::DependsOnRest => {
+            "what this proves depends on where the open input rests: see what the scan value shows with the plug off"
+        }
     }
 }
 
 fn blind_to(outcome: &Outcome) -> Vec<String> {
     let mut repairs: Vec<String> = Vec::new();
-    for fault in outcome.faults.iter().filter(|fault| fault.seen == Seen::Never) {
-        let seen_otherwise = outcome.faults.iter().any(|other| other.repair == fault.repair && other.seen != Seen::Never);
+    for fault in outcome
+        .faults
+        .iter()
+        .filter(|fault| fault.seen == Seen::Never)
+    {
+        let seen_otherwise = outcome
+            .faults
+            .iter()
+            .any(|other| other.repair == fault.repair && other.seen != Seen::Never);
         if !seen_otherwise && !repairs.contains(&fault.repair) {
             repairs.push(fault.repair.clone());
         }
@@ -95,13 +152,25 @@ struct Teller<'a> {
 
 impl Teller<'_> {
     fn line(&self, cell: &Cell, named: usize) -> OutcomeLine {
-        let telling: Vec<&Meaning> = cell.meanings.iter().filter(|meaning| !cell.healthy || meaning.seen != Seen::Never).collect();
+        let telling: Vec<&Meaning> = cell
+            .meanings
+            .iter()
+            .filter(|meaning| meaning.seen != Seen::Never)
+            .collect();
         OutcomeLine {
             reads: self.reads(cell.reads),
             good: cell.healthy,
-            means: telling.iter().take(named).map(|meaning| self.meaning(meaning)).collect(),
+            means: telling
+                .iter()
+                .take(named)
+                .map(|meaning| self.meaning(meaning))
+                .collect(),
             more: telling.len().saturating_sub(named),
-            next: if named == NAMED { self.next(cell) } else { String::new() },
+            next: if named == NAMED {
+                self.next(cell)
+            } else {
+                String::new()
+            },
         }
     }
 
@@ -115,9 +184,13 @@ impl Teller<'_> {
 
     fn meaning(&self, meaning: &Meaning) -> MeaningLine {
         let mut names: Vec<&str> = Vec::new();
-        for row in meaning.rows.iter().filter_map(|row| self.signatures.rows.get(*row)) {
-            if !names.contains(&row.name.as_str()) {
-                names.push(&row.name);
+        for row in meaning
+            .rows
+            .iter()
+            .filter_map(|row| self.signatures.rows.get(*row))
+        {
+            if !names.contains(&row.says.as_str()) {
+                names.push(&row.says);
             }
         }
         MeaningLine {
@@ -134,9 +207,12 @@ impl Teller<'_> {
 
     /// What to do after such a reading.
     fn next(&self, cell: &Cell) -> String {
-        if let [only] = cell.meanings.as_slice()
-            && !cell.healthy
-        {
+        let telling = || {
+            cell.meanings
+                .iter()
+                .filter(|meaning| meaning.seen != Seen::Never)
+        };
+        if let (Some(only), 1, false) = (telling().next(), telling().count(), cell.healthy) {
             return only.repair.clone();
         }
         let reading = match cell.reads {
@@ -144,8 +220,20 @@ impl Teller<'_> {
             Reads::Floating => Observed::value(0.0),
             Reads::NoPath => Observed::NoPath,
         };
-        let taken = [Observation { probe: self.probe, reading }];
-        match next_probe(self.signatures, &taken) {
+        let taken = [Observation {
+            probe: self.probe,
+            reading,
+        }];
+        let before = self.signatures.probes[self.probe]
+            .when
+            .as_ref()
+            .map(|when| when.test.as_str());
+        let not_done =
+            |next: &Next| Some(self.signatures.probes[next.probe].test.as_str()) != before;
+        match rank_probes(self.signatures, &taken)
+            .into_iter()
+            .find(not_done)
+        {
             Some(next) => {
                 let title = &self.tests[self.reasoning.of_test[next.probe]].title;
                 format!("go on to \u{201c}{title}\u{201d}")
@@ -158,8 +246,17 @@ impl Teller<'_> {
 
 /// A stretch of series resistance: `from 12 kohm`, `5 to 80 ohm`.
 fn ohms(range: Interval) -> String {
-    let write = |number| write_quantity(Quantity { number: two_digits(number), dimension: Dimension::Resistance });
-    if range.high >= 1.0e6 { format!("from {}", write(range.low)) } else { format!("{} to {}", write(range.low), write(range.high)) }
+    let write = |number| {
+        write_quantity(Quantity {
+            number: two_digits(number),
+            dimension: Dimension::Resistance,
+        })
+    };
+    if range.high >= 1.0e6 {
+        format!("from {}", write(range.low))
+    } else {
+        format!("{} to {}", write(range.low), write(range.high))
+    }
 }
 
 /// Two significant digits: a threshold is never known better.
@@ -167,6 +264,7 @@ pub(super) fn two_digits(number: f64) -> f64 {
     if number <= 0.0 {
         return number;
     }
-    let scale = crate::quantity::maths::pow(10.0, 1.0 - crate::quantity::maths::log10(number).floor());
+    let scale =
+        crate::quantity::maths::pow(10.0, 1.0 - crate::quantity::maths::log10(number).floor());
     (number * scale).round() / scale
 }

@@ -5,7 +5,7 @@
 use super::types::{Source, ValueLine};
 use super::wiring::wire_ohms;
 use crate::card::{Card, Deck, Family, ParameterKind, ParameterSpec, ParameterValue, SourceKind};
-use crate::quantity::{Dimension, write_interval, write_toleranced};
+use crate::quantity::{Dimension, Interval, write_interval, write_toleranced};
 
 /// Every value of a card's circuit, the family's parameters first.
 pub(super) fn values(deck: &Deck, card: &Card, family: &Family) -> Vec<ValueLine> {
@@ -164,4 +164,17 @@ fn line(name: &str, text: String, says: &str, source: Source) -> ValueLine {
 fn trim(number: f64) -> String {
     let text = format!("{number:.3}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// An interval parameter of the family as this card has it.
+pub(super) fn limits(card: &Card, family: &Family, name: &str) -> Option<Interval> {
+    if let Some(ParameterValue::Limits(limits)) =
+        card.parameters.get(name).map(|given| &given.value)
+    {
+        return Some(*limits);
+    }
+    family.parameters.iter().find_map(|spec| match &spec.kind {
+        ParameterKind::Limits { default, .. } if spec.name.value == name => Some(*default),
+        _ => None,
+    })
 }

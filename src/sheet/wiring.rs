@@ -270,7 +270,11 @@ impl Wiring {
                     let id = self.parameter(name, range, *dimension)?;
                     self.parameters.insert(name.clone(), id);
                 }
-                ParameterKind::FollowsSignal { role, dimension, between } => {
+                ParameterKind::FollowsSignal {
+                    role,
+                    dimension,
+                    between,
+                } => {
                     let id = self.parameter(name, middle(*between), *dimension)?;
                     self.parameters.insert(name.clone(), id);
                     self.follows.push(Followed {

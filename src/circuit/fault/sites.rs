@@ -199,6 +199,11 @@ impl<'a> Sites<'a> {
         let ElementKind::Resistor { a, b, .. } = element.kind else {
             return;
         };
+        // What the module itself draws is no feed of a pin, though a ground pin hangs on the same node.
+        let common = self.module_common();
+        if common == Some(a) || common == Some(b) {
+            return;
+        }
         let fed = self.wires.iter().find(|w| w.module == a || w.module == b);
         let Some(role) = fed.map(|w| w.role.clone()) else {
             return;
@@ -274,6 +279,17 @@ impl<'a> Sites<'a> {
                 ElementKind::Source { plus, .. } if element.site == Site::Supply => Some(plus),
                 _ => None,
             })
+    }
+
+    /// The module's common: the end of its ground connection that is not the body.
+    fn module_common(&self) -> Option<NodeId> {
+        let ground = self.network.ground();
+        let own = self
+            .network
+            .elements()
+            .iter()
+            .find(|element| element.site == Site::ModuleGround)?;
+        own.kind.nodes().into_iter().find(|node| *node != ground)
     }
 
     /// The feed between battery and this role's wire.
