@@ -90,7 +90,10 @@ pub(in crate::publish) fn draw(face: &Face, marks: &Marks, detail: Detail, id: &
         };
         if let Some(place) = placed.iter().find(|place| place.pin.label == *label) {
             let corner = PIN / 2.0 - 1.0;
-            elements.push(mark(lead, place.x + corner, place.y - corner));
+            // Pins of a ring stand close towards its middle, so a mark keeps to the outside.
+            let inward = face.shape == Shape::Round && place.x < MARGIN + width / 2.0 - 1.0;
+            let aside = if inward { -corner } else { corner };
+            elements.push(mark(lead, place.x + aside, place.y - corner));
         }
     }
     let (off, foot) = off_connector(marks, height + 2.0 * MARGIN);
