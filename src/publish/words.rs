@@ -5,7 +5,7 @@
 
 use crate::card::{Card, Key, MeterSpec, Plug, ScanKind, Side, SourceKind, View};
 use crate::circuit::Band;
-use crate::quantity::{Dimension, Interval, Quantity, write_interval, write_quantity};
+use crate::quantity::{Dimension, Interval, Quantity, maths, write_interval, write_quantity};
 use crate::sheet::Source;
 
 /// Colour letters of IEC 60757 and their words.
@@ -42,9 +42,9 @@ pub(super) fn colours(wire: &str) -> Vec<&'static str> {
 /// `unplugged`, `plugged in`, `plugged in, probed from the wire side`.
 pub(super) fn plug(plug: Plug) -> &'static str {
     match plug {
-        Plug::Unplugged => "unplugged from the part",
+        Plug::Unplugged => "unplugged",
         Plug::Plugged => "plugged in",
-        Plug::BackProbed => "plugged in, probed from the wire side",
+        Plug::BackProbed => "plugged in, back-probed",
     }
 }
 
@@ -101,10 +101,30 @@ fn joined(band: &Band, mut parts: Vec<String>) -> String {
 fn interval_words(interval: Interval, dimension: Dimension) -> String {
     let near_zero = dimension == Dimension::Voltage && interval.high <= NEAR_ZERO_VOLTS;
     if near_zero && interval.low <= 0.0 && 0.0 < interval.high {
-        let number = interval.high.max(-interval.low);
+        let largest = interval.high.max(-interval.low);
+        let step = step(largest);
+        let number = (largest / step).ceil() * step;
         return format!("under {}", write_quantity(Quantity { number, dimension }));
     }
-    write_interval(interval, dimension)
+    write_interval(sensible(interval), dimension)
+}
+
+/// The band to a tenth of its own width or finer: more digits would say more than the band knows.
+fn sensible(interval: Interval) -> Interval {
+    let width = interval.high - interval.low;
+    if width <= 0.0 {
+        return interval;
+    }
+    let step = step(width);
+    Interval {
+        low: (interval.low / step).round() * step,
+        high: (interval.high / step).round() * step,
+    }
+}
+
+/// A unit in the second significant digit of a positive number.
+fn step(number: f64) -> f64 {
+    maths::pow(10.0, maths::log10(number).floor() - 1.0)
 }
 
 /// On one line: a number must not part from its unit.
@@ -186,6 +206,15 @@ pub(super) fn view(view: View) -> &'static str {
         View::HarnessMatingFace => "Harness connector, looking into its mating face",
         View::HarnessWireSide => "Harness connector, from the wire side",
         View::PartFace => "The part's own pins, looking at them",
+    }
+}
+
+/// The same in the fewest words, for a small drawing.
+pub(super) fn short_view(view: View) -> &'static str {
+    match view {
+        View::HarnessMatingFace => "mating face",
+        View::HarnessWireSide => "wire side",
+        View::PartFace => "part's pins",
     }
 }
 
