@@ -4,7 +4,7 @@
 
 use super::Placed;
 use super::places::{Entry, Node, NodeKind};
-use crate::finding::{Finding, Place, kinds};
+use crate::finding::{Finding, Place, kinds, nearest};
 use crate::quantity::{
     Dimension, Interval, Misread, Quantity, Toleranced, read_interval, read_quantity,
     read_toleranced,
@@ -13,6 +13,8 @@ use crate::quantity::{
 /// A map's entries, with what the map is called in messages.
 pub(super) struct Fields<'a> {
     entries: &'a [Entry],
+    /// Keys that mean nothing here.
+    unknown: Vec<&'a str>,
     /// Where the map stands.
     pub place: &'a Place,
     /// `a card`, `a pin`.
@@ -28,7 +30,7 @@ impl<'a> Fields<'a> {
         known: &[&str],
         findings: &mut Vec<Finding>,
     ) -> Option<Fields<'a>> {
-        let fields = Fields::unchecked(node, of, findings)?;
+        let mut fields = Fields::unchecked(node, of, findings)?;
         for (at, entry) in fields.entries.iter().enumerate() {
             if known.contains(&entry.key.as_str()) {
                 if let Some(first) = fields.earlier(at) {
@@ -36,6 +38,7 @@ impl<'a> Fields<'a> {
                 }
             } else {
                 findings.push(kinds::unknown_key(&entry.place, &entry.key, of, known));
+                fields.unknown.push(&entry.key);
             }
         }
         Some(fields)
@@ -59,6 +62,7 @@ impl<'a> Fields<'a> {
         };
         Some(Fields {
             entries,
+            unknown: Vec::new(),
             place: &node.place,
             of,
         })
@@ -122,14 +126,18 @@ impl<'a> Fields<'a> {
         match self.get(key) {
             Some(node) => text(node, key, findings),
             None => {
-                findings.push(kinds::missing_key(
-                    self.place_of(key),
-                    key,
-                    self.of,
-                    example,
-                ));
+                self.missing(key, example, findings);
                 None
             }
+        }
+    }
+
+    /// Reports that a key is missing, unless it is only mistyped, which is reported already.
+    pub(super) fn missing(&self, key: &str, example: &str, findings: &mut Vec<Finding>) {
+        let mistyped = |typed: &&str| nearest(typed, [key]).is_some();
+        if !self.unknown.iter().any(mistyped) {
+            let place = self.place_of(key);
+            findings.push(kinds::missing_key(place, key, self.of, example));
         }
     }
 

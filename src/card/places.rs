@@ -272,32 +272,39 @@ impl Scribe<'_> {
 
     fn entries(&mut self, raw: Vec<(Spanned<Raw>, Spanned<Raw>)>) -> Vec<Entry> {
         let mut entries: Vec<Entry> = Vec::new();
+        let mut pieces: Vec<Entry> = Vec::new();
         for (key, value) in raw {
             let entry = self.entry(key, value);
-            if !is_piece(&entry) {
+            if is_piece(&entry) {
+                pieces.push(entry);
+            } else {
+                self.join(entries.last_mut(), &mut pieces);
                 entries.push(entry);
-                continue;
-            }
-            let before = entries.last_mut();
-            let cut = before.and_then(|before| match &mut before.value.kind {
-                NodeKind::Scalar(text) => Some((before.key.as_str(), text)),
-                _ => None,
-            });
-            match cut {
-                Some((key, text)) => {
-                    let joined = (key, text.as_str());
-                    let finding = kinds::split_by_comma(&entry.place, &entry.key, Some(joined));
-                    self.findings.push(finding);
-                    text.push(',');
-                    text.push_str(&entry.key);
-                }
-                None => {
-                    let finding = kinds::split_by_comma(&entry.place, &entry.key, None);
-                    self.findings.push(finding);
-                }
             }
         }
+        self.join(entries.last_mut(), &mut pieces);
         entries
+    }
+
+    /// Puts the pieces that commas cut off back to the value before them, and says so once.
+    fn join(&mut self, before: Option<&mut Entry>, pieces: &mut Vec<Entry>) {
+        let Some(first) = pieces.first() else { return };
+        let whole = before.and_then(|before| match &mut before.value.kind {
+            NodeKind::Scalar(text) => {
+                let mut end = before.value.place.column + before.value.place.length;
+                for piece in pieces.iter() {
+                    let close = piece.place.column == end + 1;
+                    text.push_str(if close { "," } else { ", " });
+                    text.push_str(&piece.key);
+                    end = piece.place.column + piece.place.length;
+                }
+                Some(format!("{}: \"{text}\"", before.key))
+            }
+            _ => None,
+        });
+        let finding = kinds::split_by_comma(&first.place, &first.key, whole.as_deref());
+        self.findings.push(finding);
+        pieces.clear();
     }
 
     fn entry(&mut self, key: Spanned<Raw>, value: Spanned<Raw>) -> Entry {

@@ -108,8 +108,7 @@ fn read_family_name(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> Option<
 fn read_pins(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> Vec<Pin> {
     let example = "1: {role: signal, wire: GN}";
     let Some(node) = fields.get("pins") else {
-        let place = fields.place_of("pins");
-        findings.push(kinds::missing_key(place, "pins", fields.of, example));
+        fields.missing("pins", example, findings);
         return Vec::new();
     };
     let NodeKind::Map(entries) = &node.kind else {

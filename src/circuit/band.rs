@@ -85,6 +85,9 @@ pub fn band(network: &Network, hookup: &HookUp) -> Result<Band, CircuitError> {
     Ok(band)
 }
 
+/// What a scan tool's display rounds away and its refresh lags, volts (common practice, no source).
+const SCAN_DISPLAY: f64 = 0.02;
+
 /// A powered switch that loses its supply as it closes, and gains it as it opens, hunts between the two:
 /// the meter may show anything between the bands of both.
 fn hunting(network: &Network, hookup: &HookUp) -> Result<Band, CircuitError> {
@@ -173,7 +176,7 @@ fn instrument(truth: Interval, question: Question, hookup: &HookUp) -> Interval 
         Question::Amps { .. } => Dimension::Current,
         Question::Volts { .. } | Question::Margin(_) => Dimension::Voltage,
         Question::Scan { full, .. } => {
-            let step = full / STEPS;
+            let step = full / STEPS + SCAN_DISPLAY;
             return Interval {
                 low: (truth.low - step).max(0.0),
                 high: (truth.high + step).min(full),

@@ -6,7 +6,7 @@ use super::draw::{Drawn, draw_all};
 use super::report::{Counts, InspectReport};
 use super::words::counted;
 use super::{Ending, Stop};
-use crate::publish::pipeline::prepare;
+use crate::publish::pipeline::{cards, prepare};
 
 pub(super) fn inspect(asked: &Inspect, console: &mut Console<'_>) -> Result<Ending, Stop> {
     let prepared = console.during("solving the cards", || prepare(&asked.deck))?;
@@ -20,8 +20,7 @@ pub(super) fn inspect(asked: &Inspect, console: &mut Console<'_>) -> Result<Endi
             texts: &prepared.texts,
         };
         draw_all(&drawn, console.out_look, console.out)?;
-        let cards = prepared.deck.map_or(0, |deck| deck.cards.len());
-        let cards = counted(cards, "card", "cards");
+        let cards = counted(cards(&prepared.texts), "card", "cards");
         writeln!(console.out, "{counts} in {cards}")?;
     }
     Ok(counts.ending())

@@ -8,7 +8,7 @@ use super::words::{counted, size};
 use super::{Ending, Stop};
 use crate::publish::SiteOptions;
 use crate::publish::output::{self, Written, keep_apart};
-use crate::publish::pipeline::{Built, build};
+use crate::publish::pipeline::{Built, build, cards};
 use std::time::Instant;
 
 pub(super) fn publish(asked: &Publish, console: &mut Console<'_>) -> Result<Ending, Stop> {
@@ -35,7 +35,7 @@ pub(super) fn publish(asked: &Publish, console: &mut Console<'_>) -> Result<Endi
     };
     let report = PublishReport {
         pages: pages(&built, written),
-        cards: built.cards,
+        cards: cards(&built.texts),
         bytes: written.bytes,
         seconds: (started.elapsed().as_secs_f64() * 1_000.0).round() / 1_000.0,
         findings: counts,

@@ -78,45 +78,21 @@ enum Wake {
 pub fn preview(folder: &Path, port: Port, tell: &mut dyn FnMut(Event)) -> Result<(), PreviewError> {
     let (wake, woken) = channel();
     let server = Server::start(port)?;
-    let asked = wake.clone();
-    // Where signals can't be had, Ctrl-C ends the program in the system's own way.
-    let _ = stop::on_stop(move || {
-        // The receiver is gone only when the preview has ended already.
-        let _ = asked.send(Wake::Stop);
-    });
     let changed = wake.clone();
-    let watching = watch::watch(folder, move || {
-        let _ = changed.send(Wake::Changed);
-    });
-    start_build(folder.to_path_buf(), wake.clone());
-    if !show_first(&server, &woken, tell)? {
-        return Ok(());
-    }
+    // Before the first build, so that no change falls between the two. The receiver is gone only when
+    // the preview has ended already.
+    let watching = watch::watch(folder, move || drop(changed.send(Wake::Changed)));
+    let first = build(folder, &SiteOptions::default()).map_err(PreviewError::Deck)?;
+    show(&server, first, tell);
     tell(Event::Listening(server.address()));
     if let Err(cause) = &watching {
         tell(Event::Blind(cause.clone()));
     }
+    let asked = wake.clone();
+    // Where signals can't be had, Ctrl-C ends the program in the system's own way.
+    drop(stop::on_stop(move || drop(asked.send(Wake::Stop))));
     follow(folder, &server, &wake, &woken, tell);
     Ok(())
-}
-
-/// Waits for the first build; false where the person stopped before it was done.
-fn show_first(
-    server: &Server,
-    woken: &Receiver<Wake>,
-    tell: &mut dyn FnMut(Event),
-) -> Result<bool, PreviewError> {
-    loop {
-        match woken.recv() {
-            Ok(Wake::Built(Ok(built))) => {
-                show(server, built, tell);
-                return Ok(true);
-            }
-            Ok(Wake::Built(Err(error))) => return Err(PreviewError::Deck(error)),
-            Ok(Wake::Changed) => {}
-            Ok(Wake::Stop) | Err(_) => return Ok(false),
-        }
-    }
 }
 
 /// Builds again after each change. One build at a time; a change during a build asks for another.

@@ -67,7 +67,7 @@ pub fn write(files: &BTreeMap<String, Vec<u8>>, to: &Path) -> Result<Written, Ou
     let put = site.fill(files).and_then(|()| site.swap());
     if put.is_err() {
         // The first failure is the one to tell; a folder left behind here is cleared by the next run.
-        let _ = fs::remove_dir_all(&site.new);
+        let _ = remove_site(&site.new);
     }
     put?;
     Ok(Written {
@@ -174,7 +174,8 @@ impl Site {
             if !(is_site(leftover) || is_empty_folder(leftover)) {
                 return Err(not_ours(leftover));
             }
-            remove(leftover)?;
+            remove_site(leftover)
+                .map_err(|e| failed("remove what a stopped run left at", leftover, &e))?;
         }
         Ok(())
     }
@@ -242,14 +243,14 @@ impl Site {
         } else if exchange(&self.new, &self.to).is_ok() {
             self.settle_parent();
             // The new site stands; what can't be removed now is cleared by the next run.
-            let _ = fs::remove_dir_all(&self.new);
+            let _ = remove_site(&self.new);
         } else {
             fs::rename(&self.to, &self.old).map_err(failed_swap)?;
             if let Err(e) = fs::rename(&self.new, &self.to) {
                 let _ = fs::rename(&self.old, &self.to);
                 return Err(failed_swap(e));
             }
-            let _ = fs::remove_dir_all(&self.old);
+            let _ = remove_site(&self.old);
         }
         self.settle_parent();
         Ok(())
@@ -284,8 +285,20 @@ fn put(path: &Path, bytes: &[u8]) -> Result<(), OutputError> {
     fs::write(path, bytes).map_err(|e| failed("write the file", path, &e))
 }
 
-fn remove(folder: &Path) -> Result<(), OutputError> {
-    fs::remove_dir_all(folder).map_err(|e| failed("remove what a stopped run left at", folder, &e))
+/// Removes a site, its marker last: a run killed half-way leaves a folder that is still known as ours.
+fn remove_site(folder: &Path) -> io::Result<()> {
+    for entry in fs::read_dir(folder)? {
+        let entry = entry?;
+        if entry.file_type()?.is_dir() {
+            fs::remove_dir_all(entry.path())?;
+        } else if entry.file_name() != MARKER {
+            fs::remove_file(entry.path())?;
+        }
+    }
+    match fs::remove_file(folder.join(MARKER)) {
+        Err(e) if e.kind() != io::ErrorKind::NotFound => Err(e),
+        _ => fs::remove_dir(folder),
+    }
 }
 
 fn exists(path: &Path) -> bool {

@@ -28,8 +28,6 @@ pub struct Prepared {
 pub struct Built {
     /// Path to bytes; empty where an error stopped before pages.
     pub files: Files,
-    /// How many cards the deck has.
-    pub cards: usize,
     /// All findings, by place.
     pub findings: Vec<Finding>,
     /// The texts that findings point into, by file.
@@ -79,10 +77,15 @@ pub fn build(folder: &Path, options: &SiteOptions) -> Result<Built, LoadError> {
     }
     Ok(Built {
         files,
-        cards: deck.map_or(0, |deck| deck.cards.len()),
         findings,
         texts,
     })
+}
+
+/// How many files of cards these texts hold, good ones and bad ones.
+pub fn cards(texts: &BTreeMap<String, String>) -> usize {
+    let is_card = |file: &&String| file.starts_with("cards/") && file.ends_with(".yaml");
+    texts.keys().filter(is_card).count()
 }
 
 fn has_error(findings: &[Finding]) -> bool {

@@ -5,7 +5,7 @@
 
 use crate::card::{Card, Key, MeterSpec, Plug, ScanKind, Side, SourceKind, View};
 use crate::circuit::Band;
-use crate::quantity::{Dimension, Interval, Quantity, write_interval, write_quantity};
+use crate::quantity::{Dimension, Interval, write_interval, write_reading};
 use crate::sheet::Source;
 
 /// Colour letters of IEC 60757 and their words.
@@ -42,9 +42,9 @@ pub(super) fn colours(wire: &str) -> Vec<&'static str> {
 /// `unplugged`, `plugged in`, `plugged in, probed from the wire side`.
 pub(super) fn plug(plug: Plug) -> &'static str {
     match plug {
-        Plug::Unplugged => "unplugged from the part",
+        Plug::Unplugged => "unplugged",
         Plug::Plugged => "plugged in",
-        Plug::BackProbed => "plugged in, probed from the wire side",
+        Plug::BackProbed => "plugged in, back-probed",
     }
 }
 
@@ -70,18 +70,15 @@ pub(crate) fn hookup(plug: Plug, key: Key) -> String {
     format!("{plug}, {key}")
 }
 
-/// Largest voltage that is told as `under X`: what a technician calls nothing, in volts.
-const NEAR_ZERO_VOLTS: f64 = 0.1;
-
 /// All readings a good circuit can give: `4.87 to 5.12 V`, `under 3 mV`, `0.1 to 0.2 V or 4.8 to 5 V`.
 pub(crate) fn band(band: &Band, dimension: Dimension) -> String {
-    let interval = |interval: &Interval| interval_words(*interval, dimension);
+    let interval = |interval: &Interval| write_reading(*interval, dimension);
     joined(band, band.intervals.iter().map(interval).collect())
 }
 
 /// The same for a page, where a line must not end between a number and its unit.
 pub(super) fn band_on_page(band: &Band, dimension: Dimension) -> String {
-    let interval = |interval: &Interval| together(&interval_words(*interval, dimension));
+    let interval = |interval: &Interval| together(&write_reading(*interval, dimension));
     joined(band, band.intervals.iter().map(interval).collect())
 }
 
@@ -96,15 +93,6 @@ fn joined(band: &Band, mut parts: Vec<String>) -> String {
         return "nothing to read".to_owned();
     }
     parts.join(" or ")
-}
-
-fn interval_words(interval: Interval, dimension: Dimension) -> String {
-    let near_zero = dimension == Dimension::Voltage && interval.high <= NEAR_ZERO_VOLTS;
-    if near_zero && interval.low <= 0.0 && 0.0 < interval.high {
-        let number = interval.high.max(-interval.low);
-        return format!("under {}", write_quantity(Quantity { number, dimension }));
-    }
-    write_interval(interval, dimension)
 }
 
 /// On one line: a number must not part from its unit.
@@ -186,6 +174,15 @@ pub(super) fn view(view: View) -> &'static str {
         View::HarnessMatingFace => "Harness connector, looking into its mating face",
         View::HarnessWireSide => "Harness connector, from the wire side",
         View::PartFace => "The part's own pins, looking at them",
+    }
+}
+
+/// The same in the fewest words, for a small drawing.
+pub(super) fn short_view(view: View) -> &'static str {
+    match view {
+        View::HarnessMatingFace => "mating face",
+        View::HarnessWireSide => "wire side",
+        View::PartFace => "part's pins",
     }
 }
 

@@ -7,11 +7,13 @@ mod dimension;
 pub mod maths;
 mod number;
 mod read;
+mod reading;
 mod toleranced;
 mod write;
 
 pub use dimension::{Dimension, UNITS, Unit};
 pub use read::{Misread, dimension_of, read_any, read_interval, read_quantity, read_toleranced};
+pub use reading::write_reading;
 pub use toleranced::{Interval, Toleranced};
 pub use write::{write_interval, write_quantity, write_toleranced};
 

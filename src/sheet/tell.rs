@@ -5,7 +5,7 @@
 
 use super::told_types::{MeaningLine, OutcomeLine, OutcomeSheet};
 use super::types::{Reasoning, TestSheet};
-use crate::quantity::{Dimension, Interval, Quantity, write_interval, write_quantity};
+use crate::quantity::{Dimension, Interval, Quantity, write_quantity, write_reading};
 use crate::reason::{
     Cell, Condition, Meaning, Next, Observation, Observed, Outcome, Reads, Row, Seen, Signatures,
     When, Worth, outcome, rank_probes,
@@ -176,7 +176,7 @@ impl Teller<'_> {
 
     fn reads(&self, reads: Reads) -> String {
         match reads {
-            Reads::Between(span) => write_interval(span, self.dimension),
+            Reads::Between(span) => write_reading(span, self.dimension),
             Reads::Floating => "near 0 V, drifting: the lead hangs on nothing".to_owned(),
             Reads::NoPath => "no path: the meter shows its overload sign".to_owned(),
         }

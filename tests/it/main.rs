@@ -4,6 +4,7 @@
 mod browser;
 mod cards;
 mod circuit;
+mod cli;
 mod loading;
 mod output;
 mod pages;

@@ -174,17 +174,19 @@ static SPLIT_BY_COMMA: Kind = Kind {
     right: "scan:\n  - {name: Position, kind: raw, says: \"slow, but true\"}",
 };
 
-/// A piece of text that stands between commas with no colon after it.
-pub fn split_by_comma(place: &Place, piece: &str, before: Option<(&str, &str)>) -> Finding {
-    let whole = before.map(|(key, value)| {
-        format!("put quotes around a value with a comma in it: `{key}: \"{value}, {piece}\"`")
-    });
+/// A piece of text that stands between commas with no colon after it; `whole` is the key with the
+/// value it was cut from, in quotes.
+pub fn split_by_comma(place: &Place, piece: &str, whole: Option<&str>) -> Finding {
+    let hint = whole.map_or_else(
+        || format!("write `{piece}: ` and its value"),
+        |whole| format!("put quotes around a value with a comma in it: `{whole}`"),
+    );
     Finding::new(
         &SPLIT_BY_COMMA,
         place,
         format!("`{piece}` stands alone after a comma, with no value"),
     )
-    .hint(whole.unwrap_or_else(|| format!("write `{piece}: ` and its value")))
+    .hint(hint)
 }
 
 static MISREAD_QUANTITY: Kind = Kind {

@@ -7,6 +7,7 @@ use super::svg::{Element, Picture, circle, label, outlined, rectangle};
 use crate::card::{Shape, Side};
 
 /// What is drawn, in plain values.
+#[derive(Clone)]
 pub(in crate::publish) struct Face {
     /// Outline.
     pub(in crate::publish) shape: Shape,
@@ -16,6 +17,8 @@ pub(in crate::publish) struct Face {
     pub(in crate::publish) keying: Option<Side>,
     /// What is looked at, in words.
     pub(in crate::publish) view: String,
+    /// Words under the drawing, or empty.
+    pub(in crate::publish) note: String,
 }
 
 /// A pin as drawn.
@@ -90,10 +93,19 @@ pub(in crate::publish) fn draw(face: &Face, marks: &Marks, detail: Detail, id: &
         };
         if let Some(place) = placed.iter().find(|place| place.pin.label == *label) {
             let corner = PIN / 2.0 - 1.0;
-            elements.push(mark(lead, place.x + corner, place.y - corner));
+            // Pins of a ring stand close towards its middle, so a mark keeps to the outside.
+            let inward = face.shape == Shape::Round && place.x < MARGIN + width / 2.0 - 1.0;
+            let aside = if inward { -corner } else { corner };
+            elements.push(mark(lead, place.x + aside, place.y - corner));
         }
     }
-    let (off, foot) = off_connector(marks, height + 2.0 * MARGIN);
+    let mut foot = height + 2.0 * MARGIN;
+    if !face.note.is_empty() {
+        let middle = MARGIN + width / 2.0;
+        elements.push(label(middle, foot + 9.0, 12.5, &face.note));
+        foot += 16.0;
+    }
+    let (off, foot) = off_connector(marks, foot);
     elements.extend(off);
     Picture {
         id,

@@ -31,6 +31,14 @@ struct ColourLine {
 }
 
 impl CautionLine {
+    /// Its title alone, where it stands in full elsewhere on the page.
+    pub(super) fn reminder(caution: &Caution) -> Self {
+        Self {
+            title: caution.title.clone(),
+            says: String::new(),
+        }
+    }
+
     /// A caution as a page shows it.
     pub(super) fn of(caution: &Caution) -> Self {
         Self {

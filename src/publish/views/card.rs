@@ -1,15 +1,17 @@
 //! The page of a card, in reading order.
 
+use super::Link;
 use super::about::CautionLine;
-use super::expected::{self, ReadsLine, StateReadings};
+use super::expected::{self, ExpectedReadings, ReadsLine};
+use super::face::{self, Faces};
 use super::order::{self, TestView};
 use super::signal::{self, SignalView};
-use super::{Link, face};
 use crate::card::{Card, Placed};
-use crate::publish::drawing::connector::{self, Detail, Face, Marks};
+use crate::circuit::Band;
+use crate::publish::drawing::connector::{self, Detail, Face};
 use crate::publish::shelf::{Entry, Shelf};
 use crate::publish::{address, markdown, words};
-use crate::quantity::{Dimension, Quantity, write_quantity};
+use crate::quantity::{Dimension, Interval, Quantity, write_quantity};
 use crate::sheet::{PinSheet, Sheet, Source, TestSheet};
 use serde::Serialize;
 
@@ -30,7 +32,7 @@ pub(super) struct CardPage {
     pins_source: String,
     wires: Vec<WireLine>,
     wires_source: String,
-    expected: Vec<StateReadings>,
+    expected: ExpectedReadings,
     states_any: bool,
     stated_source: String,
     order: Vec<TestView>,
@@ -108,12 +110,12 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry) -> CardPage {
         sheet,
         family,
     } = *entry;
-    let face = face::face(card, sheet);
+    let faces = Faces::of(card, sheet);
     let in_order = sheet.in_order.min(sheet.tests.len());
     let tests: Vec<TestView> = sheet
         .tests
         .iter()
-        .map(|test| order::view(test, &face))
+        .map(|test| order::view(sheet, test, &faces))
         .collect();
     let (order, more_tests) = split(tests, in_order);
     let cautions = |can_hurt: bool| {
@@ -134,14 +136,14 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry) -> CardPage {
         fits: fits_links(shelf, card),
         also_called: super::CardRow::of(entry).also_called,
         codes: code_links(shelf, card),
-        first: first_test(entry, &face),
+        first: first_test(entry, &faces.own),
         dangers: cautions(true),
         cares: cautions(false),
-        pins: sheet.pins.iter().map(pin_line).collect(),
+        pins: sheet.pins.iter().map(|pin| pin_line(sheet, pin)).collect(),
         pins_source: words::source_of(card, "pins"),
         wires: wires(entry),
         wires_source: words::source_of(card, "wires"),
-        expected: expected::by_state(sheet),
+        expected: expected::view(sheet),
         states_any: sheet.tests[..in_order].iter().any(stated),
         stated_source: words::source_of(card, "signal"),
         order,
@@ -198,7 +200,7 @@ fn card_address(shelf: &Shelf, link: &str) -> Option<String> {
 fn first_test(entry: &Entry, face: &Face) -> FirstTest {
     let first = entry.sheet.tests.first();
     let leads = first.and_then(|test| test.leads.as_ref());
-    let marks = leads.map_or_else(Marks::default, face::marks);
+    let marks = leads.and_then(face::marks).unwrap_or_default();
     let mut reads = first.map(ReadsLine::all).unwrap_or_default();
     let more_states = reads.len().saturating_sub(FIRST_STATES);
     reads.truncate(FIRST_STATES);
@@ -221,12 +223,16 @@ fn first_test(entry: &Entry, face: &Face) -> FirstTest {
     }
 }
 
-fn pin_line(pin: &PinSheet) -> PinLine {
-    let volts = |band: &Option<crate::circuit::Band>| {
+fn pin_line(sheet: &Sheet, pin: &PinSheet) -> PinLine {
+    let volts = |band: &Option<Band>| {
         band.as_ref()
             .map(|band| words::band_on_page(band, Dimension::Voltage))
             .unwrap_or_default()
     };
+    let slides = sheet
+        .signal
+        .as_ref()
+        .is_some_and(|signal| signal.pin == pin.label);
     PinLine {
         label: pin.label.clone(),
         role: pin.role.clone(),
@@ -234,7 +240,25 @@ fn pin_line(pin: &PinSheet) -> PinLine {
         words: pin.wire_words.clone(),
         colours: words::colours(&pin.wire),
         unplugged: volts(&pin.unplugged),
-        plugged: volts(&pin.plugged),
+        plugged: match &pin.plugged {
+            Some(band) if slides => volts(&Some(through(band))),
+            band => volts(band),
+        },
+    }
+}
+
+/// A signal that slides from point to point reads everything between its lowest and its highest.
+fn through(band: &Band) -> Band {
+    let (Some(first), Some(last)) = (band.intervals.first(), band.intervals.last()) else {
+        return band.clone();
+    };
+    let whole = Interval {
+        low: first.low,
+        high: last.high,
+    };
+    Band {
+        intervals: vec![whole],
+        ..band.clone()
     }
 }
 

@@ -14,68 +14,125 @@ pub(super) struct ReadsLine {
     stated: String,
 }
 
-/// A state of the part and what every test reads in it.
+/// All readings of the order: tests that read the same in every state, then the others by state.
 #[derive(Serialize)]
-pub(super) struct StateReadings {
-    state: String,
-    readings: Vec<StateReading>,
+pub(super) struct ExpectedReadings {
+    in_any_state: Vec<AnyState>,
+    by_state: Vec<OneState>,
+    tests_by_state: Vec<TestHead>,
 }
 
-/// What one test reads.
+/// A test and where it stands on the page.
 #[derive(Serialize)]
-struct StateReading {
+struct TestHead {
     test: String,
     anchor: String,
     hookup: String,
-    places: String,
+}
+
+/// A test that reads the same in every state of the part.
+#[derive(Serialize)]
+struct AnyState {
+    head: TestHead,
+    computed: String,
+    stated: String,
+}
+
+/// A state and what the tests that depend on it read, in the order of `tests_by_state`.
+#[derive(Serialize)]
+struct OneState {
+    state: String,
+    readings: Vec<Reading>,
+}
+
+/// What one test reads in one state; empty where it is not done in that state.
+#[derive(Serialize)]
+struct Reading {
+    test: String,
     computed: String,
     stated: String,
 }
 
 impl ReadsLine {
-    /// Every state of a test.
+    /// Every state of a test; one line where they all read the same.
     pub(super) fn all(test: &TestSheet) -> Vec<Self> {
-        test.expected
-            .iter()
-            .map(|expected| Self {
-                state: expected.state.clone(),
-                computed: words::band_on_page(&expected.band, test.dimension),
-                stated: stated(expected),
-            })
-            .collect()
+        let line = |expected: &Expected| Self {
+            state: expected.state.clone(),
+            computed: words::band_on_page(&expected.band, test.dimension),
+            stated: stated(expected),
+        };
+        let mut lines: Vec<Self> = test.expected.iter().map(line).collect();
+        let alike = |line: &Self| line.computed == lines[0].computed && line.stated.is_empty();
+        if 1 < lines.len() && lines.iter().all(alike) {
+            lines.truncate(1);
+            lines[0].state.clear();
+        }
+        lines
     }
 }
 
-/// Readings grouped by state, in the order in which tests come to them; any state first.
-pub(super) fn by_state(sheet: &Sheet) -> Vec<StateReadings> {
-    let mut states: Vec<StateReadings> = Vec::new();
-    for test in &sheet.tests[..sheet.in_order.min(sheet.tests.len())] {
-        for expected in &test.expected {
-            let reading = state_reading(test, expected);
-            match states
-                .iter_mut()
-                .find(|known| known.state == expected.state)
-            {
-                Some(known) => known.readings.push(reading),
-                None => states.push(StateReadings {
-                    state: expected.state.clone(),
-                    readings: vec![reading],
-                }),
-            }
+/// The readings of the tests in the order.
+pub(super) fn view(sheet: &Sheet) -> ExpectedReadings {
+    let in_order = &sheet.tests[..sheet.in_order.min(sheet.tests.len())];
+    let mut readings = ExpectedReadings {
+        in_any_state: Vec::new(),
+        by_state: Vec::new(),
+        tests_by_state: Vec::new(),
+    };
+    for test in in_order {
+        let lines = ReadsLine::all(test);
+        match lines.as_slice() {
+            [only] if only.state.is_empty() => readings.in_any_state.push(AnyState {
+                head: TestHead::of(test),
+                computed: only.computed.clone(),
+                stated: only.stated.clone(),
+            }),
+            _ => readings.add_by_state(test, lines),
         }
     }
-    states.sort_by_key(|known| !known.state.is_empty());
-    states
+    readings
 }
 
-fn state_reading(test: &TestSheet, expected: &Expected) -> StateReading {
-    StateReading {
-        test: test.title.clone(),
-        anchor: order::anchor(test),
-        hookup: words::hookup(test.plug, test.key),
-        places: places(test),
-        computed: words::band_on_page(&expected.band, test.dimension),
-        stated: stated(expected),
+impl ExpectedReadings {
+    /// A column of the table by state; states keep the order in which tests name them.
+    fn add_by_state(&mut self, test: &TestSheet, lines: Vec<ReadsLine>) {
+        let before = self.tests_by_state.len();
+        self.tests_by_state.push(TestHead::of(test));
+        let blank = |head: &TestHead| Reading {
+            test: head.test.clone(),
+            computed: String::new(),
+            stated: String::new(),
+        };
+        for line in &lines {
+            if !self.by_state.iter().any(|row| row.state == line.state) {
+                let readings = self.tests_by_state[..before].iter().map(blank).collect();
+                let state = line.state.clone();
+                self.by_state.push(OneState { state, readings });
+            }
+        }
+        for row in &mut self.by_state {
+            let mut reading = blank(&self.tests_by_state[before]);
+            if let Some(line) = lines.iter().find(|line| line.state == row.state) {
+                reading.computed.clone_from(&line.computed);
+                reading.stated.clone_from(&line.stated);
+            }
+            row.readings.push(reading);
+        }
+    }
+}
+
+impl TestHead {
+    fn of(test: &TestSheet) -> Self {
+        let hookup = words::hookup(test.plug, test.key);
+        let places = places(test);
+        Self {
+            test: test.title.clone(),
+            anchor: order::anchor(test),
+            hookup: match places.is_empty() {
+                true => hookup,
+                false => format!("{hookup}, {places}"),
+            },
+        }
     }
 }
 

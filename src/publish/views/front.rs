@@ -12,7 +12,7 @@ pub(super) struct Front {
     counted: String,
     is_empty: bool,
     systems: Vec<Section>,
-    codes: Vec<CodeLine>,
+    codes: Vec<Link>,
     families: Vec<FamilyLine>,
     families_without: Vec<Link>,
     vehicles: Vec<GroupLine>,
@@ -26,14 +26,6 @@ struct Section {
     href: String,
     counted: String,
     circuits: Vec<CardRow>,
-}
-
-/// A code and the circuits that name it.
-#[derive(Serialize)]
-struct CodeLine {
-    code: String,
-    href: String,
-    circuits: String,
 }
 
 /// A family and what it is.
@@ -98,25 +90,9 @@ fn sections(shelf: &Shelf) -> Vec<Section> {
 }
 
 /// Codes that a card names; those only usual for a family stand on the family's page.
-fn codes(shelf: &Shelf) -> Vec<CodeLine> {
-    let titles = |group: &Group| {
-        let titles: Vec<&str> = group
-            .entries
-            .iter()
-            .map(|entry| entry.card.title.value.as_str())
-            .collect();
-        titles.join(", ")
-    };
-    shelf
-        .codes
-        .iter()
-        .filter(|group| !group.entries.is_empty())
-        .map(|group| CodeLine {
-            code: group.title.clone(),
-            href: group.path.clone(),
-            circuits: titles(group),
-        })
-        .collect()
+fn codes(shelf: &Shelf) -> Vec<Link> {
+    let named = shelf.codes.iter().filter(|group| !group.entries.is_empty());
+    named.map(Link::to).collect()
 }
 
 fn family_line(shelf: &Shelf, group: &Group) -> FamilyLine {

@@ -2,10 +2,10 @@
 
 use super::about::CautionLine;
 use super::expected::ReadsLine;
-use super::face;
-use crate::publish::drawing::connector::{self, Detail, Face};
+use super::face::{self, Faces};
+use crate::publish::drawing::connector::{self, Detail};
 use crate::publish::words;
-use crate::sheet::TestSheet;
+use crate::sheet::{Caution, Sheet, TestSheet};
 use serde::Serialize;
 
 /// One test.
@@ -30,7 +30,7 @@ struct Step {
 }
 
 /// A test as the page shows it.
-pub(super) fn view(test: &TestSheet, face: &Face) -> TestView {
+pub(super) fn view(sheet: &Sheet, test: &TestSheet, faces: &Faces) -> TestView {
     TestView {
         anchor: anchor(test),
         title: test.title.clone(),
@@ -38,9 +38,13 @@ pub(super) fn view(test: &TestSheet, face: &Face) -> TestView {
         why: words::sentence(&test.why),
         minutes: words::minutes(test.minutes),
         steps: steps(test),
-        drawing: drawing(test, face),
+        drawing: drawing(test, faces),
         reads: ReadsLine::all(test),
-        cautions: test.cautions.iter().map(CautionLine::of).collect(),
+        cautions: test
+            .cautions
+            .iter()
+            .map(|caution| reminder(sheet, caution))
+            .collect(),
     }
 }
 
@@ -85,9 +89,18 @@ fn steps(test: &TestSheet) -> Vec<Step> {
     steps
 }
 
-fn drawing(test: &TestSheet, face: &Face) -> Option<String> {
-    let leads = test.leads.as_ref()?;
-    let on_a_pin = leads.red.pin.is_some() || leads.black.pin.is_some();
+/// The side that is looked at in this test; none where no lead is on the harness connector.
+fn drawing(test: &TestSheet, faces: &Faces) -> Option<String> {
+    let marks = face::marks(test.leads.as_ref()?)?;
     let id = format!("face-{}", test.id);
-    on_a_pin.then(|| connector::draw(face, &face::marks(leads), Detail::Small, &id))
+    let face = faces.for_plug(test.plug);
+    Some(connector::draw(face, &marks, Detail::Small, &id))
+}
+
+/// A caution in full, or its title alone where the card's own list has it in full.
+fn reminder(sheet: &Sheet, caution: &Caution) -> CautionLine {
+    if sheet.cautions.contains(caution) && !caution.title.is_empty() {
+        return CautionLine::reminder(caution);
+    }
+    CautionLine::of(caution)
 }

@@ -1,7 +1,9 @@
 //! The table of kinds: every wrong example has its finding, every right one has not.
 
 use super::{CARD, DECK, OWN_FAMILY, codes, deck_with, lines};
+use loomleaf::card::{read, shipped};
 use loomleaf::finding::{Severity, kinds};
+use loomleaf::sheet::sheets;
 use std::collections::BTreeSet;
 
 /// Kinds whose example is a matter of files, not of lines: each has a test of its own below.
@@ -119,5 +121,31 @@ fn the_table_of_kinds_is_sound() {
     assert!(seen.len() >= 45, "{}", seen.len());
     for code in BY_FILES.iter().chain(BY_PHYSICS) {
         assert!(seen.contains(code), "{code}");
+    }
+}
+
+/// The examples of the kinds that a sheet gives, solved with the families that ship.
+#[test]
+fn the_examples_from_physics_hold_in_solved_circuits() {
+    let given = [
+        "signal-out-of-reach",
+        "limit-inside-signal",
+        "signal-point-without-reading",
+    ];
+    let found = |kind: &loomleaf::finding::Kind, example: &str| {
+        let files = [
+            ("deck.yaml", DECK.as_bytes().to_vec()),
+            (kind.file, with_lines(kind.file, example)),
+        ];
+        let files = files.map(|(name, bytes)| (name.to_owned(), bytes)).into();
+        let (deck, mut findings) = read(&files, &shipped());
+        findings.extend(sheets(&deck.unwrap()).1);
+        findings
+    };
+    for kind in kinds::all().filter(|kind| given.contains(&kind.code)) {
+        let wrong = found(kind, kind.wrong);
+        assert_eq!(codes(&wrong), [kind.code], "wrong: {}", lines(&wrong));
+        let right = found(kind, kind.right);
+        assert!(right.is_empty(), "{}: right: {}", kind.code, lines(&right));
     }
 }
