@@ -5,7 +5,9 @@
 
 use crate::card::{Card, Key, MeterSpec, Plug, ScanKind, Side, SourceKind, View};
 use crate::circuit::Band;
-use crate::quantity::{Dimension, Interval, write_interval, write_reading};
+use crate::quantity::{
+    Dimension, Interval, Quantity, write_interval, write_quantity, write_reading,
+};
 use crate::sheet::Source;
 
 /// Colour letters of IEC 60757 and their words.

@@ -5,12 +5,11 @@
 
 use super::better::{self, Step};
 use super::class::{Classes, HEALTHY};
-use super::plan::LEAST_MINUTES;
-use super::probe::Technique;
 use super::separate::Seen;
+use super::set::Set;
 use super::signature::{Row, Signatures};
+use super::split::{Missing, splits, unknown_split};
 use super::tell::Telling;
-use crate::circuit::Site;
 
 /// What an order can and cannot tell apart.
 #[derive(Clone, Debug, PartialEq)]
@@ -51,8 +50,8 @@ pub struct Group {
     pub faults: Vec<String>,
     /// They look like a healthy circuit, too.
     pub looks_healthy: bool,
-    /// The test that would split it.
-    pub split_by: Option<Missing>,
+    /// The tests that would split it, each by what it adds to those before.
+    pub split_by: Vec<Missing>,
     /// Weight by priors.
     pub weight: f64,
 }
@@ -66,19 +65,6 @@ pub struct Unseen {
     pub repair: String,
     /// Only up to this series resistance, ohm; none where it is never seen at all.
     pub below: Option<f64>,
-}
-
-/// A kind of test that is missing from an order.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Missing {
-    /// The kind.
-    pub technique: Technique,
-    /// The known test of it that tells most for its minutes, by probe; none where the circuit's tests know none.
-    pub probe: Option<usize>,
-    /// Whether it tells every two repairs of the group apart, whatever the tolerances; else it depends.
-    pub splits: Seen,
-    /// The repairs it splits.
-    pub repairs: Vec<String>,
 }
 
 /// Audits the tests named, in any order; names that are no test are ignored.
@@ -95,7 +81,7 @@ pub fn audit(signatures: &Signatures, order: &[String]) -> Audit {
         .collect();
     groups.sort_by(|a, b| b.weight.total_cmp(&a.weight));
     groups = without_repeats(groups);
-    let better = better::better_order(signatures);
+    let better = better::order(signatures, &classes, &telling);
     Audit {
         pairs: pairs(signatures, &joint),
         unseen: unseen(signatures, &joint),
@@ -139,12 +125,14 @@ fn group(
 ) -> Option<Group> {
     let standing = classes.set_of(rows.iter().copied());
     let looks_healthy = standing.contains(HEALTHY);
+    let all = Set::of(signatures.rows.len(), rows.iter().copied());
+    let faint = signatures.faint(&all, &[]);
     // Series resistance too small to show looks healthy in every circuit: named as unseen, no group.
     let rows: Vec<usize> = rows
         .iter()
         .copied()
         .filter(|row| signatures.rows[*row].fault.is_some())
-        .filter(|row| !(looks_healthy && signatures.is_faint(&signatures.rows[*row])))
+        .filter(|row| !(looks_healthy && faint.contains(*row)))
         .collect();
     let mut own: Vec<(f64, usize)> = classes
         .set_of(rows.iter().copied())
@@ -167,74 +155,16 @@ fn group(
         .iter()
         .map(|(_, class)| classes.names[*class].clone())
         .collect();
+    let mut split_by = splits(signatures, classes, telling, in_order, &rows);
+    if split_by.is_empty() {
+        split_by.extend(unknown_split(signatures, &rows, &repairs));
+    }
     Some(Group {
-        split_by: split(signatures, classes, telling, in_order, &rows)
-            .or_else(|| unknown_split(signatures, &rows, &repairs)),
+        split_by,
         repairs,
         faults,
         looks_healthy,
         weight: own.iter().map(|(weight, _)| weight).sum(),
-    })
-}
-
-/// The probe outside the order that splits most of the rows by repair for its minutes.
-fn split(
-    signatures: &Signatures,
-    classes: &Classes,
-    telling: &Telling,
-    in_order: &[usize],
-    rows: &[usize],
-) -> Option<Missing> {
-    let crossing = || {
-        rows.iter().enumerate().flat_map(|(place, a)| {
-            rows[place + 1..]
-                .iter()
-                .filter(|b| classes.of[*a] != classes.of[**b])
-                .map(|b| (*a, *b))
-        })
-    };
-    let rate = |probe: usize| {
-        let told =
-            |(a, b)| classes.weight[a] * classes.weight[b] * telling.apart(a, b, probe).worth();
-        crossing().map(told).sum::<f64>() / signatures.probes[probe].minutes.max(LEAST_MINUTES)
-    };
-    let (_, probe) = (0..signatures.probes.len())
-        .filter(|probe| !in_order.contains(probe))
-        .map(|probe| (rate(probe), probe))
-        .filter(|(rate, _)| *rate > 0.0)
-        .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)))?;
-    let split = crossing().filter(|(a, b)| telling.apart(*a, *b, probe) != Seen::Never);
-    Some(Missing {
-        technique: signatures.probes[probe].technique,
-        probe: Some(probe),
-        splits: Seen::over(crossing().map(|(a, b)| telling.apart(a, b, probe))),
-        repairs: classes.repairs(&classes.set_of(split.flat_map(|(a, b)| [a, b]))),
-    })
-}
-
-/// The kind of test that could split a group when no test known does, by where its faults sit.
-fn unknown_split(signatures: &Signatures, rows: &[usize], repairs: &[String]) -> Option<Missing> {
-    let sits = |test: fn(&Site) -> bool| {
-        let hits = rows
-            .iter()
-            .filter(|row| signatures.rows[**row].site.as_ref().is_some_and(test));
-        let count = hits.count();
-        count > 0 && count < rows.len()
-    };
-    let technique = if sits(|site| matches!(site, Site::Part)) {
-        Technique::MeasurePart
-    } else if sits(|site| matches!(site, Site::Contact(_))) {
-        Technique::VoltsBackProbed
-    } else if sits(|site| matches!(site, Site::Wire(_))) {
-        Technique::MeasureHarness
-    } else {
-        return None;
-    };
-    Some(Missing {
-        technique,
-        probe: None,
-        splits: Seen::Depends,
-        repairs: repairs.to_vec(),
     })
 }
 
@@ -262,7 +192,7 @@ fn missing(signatures: &Signatures, groups: &[Group]) -> Vec<Missing> {
             .map_or(f64::INFINITY, |probe| signatures.probes[probe].minutes)
     };
     let mut missing: Vec<Missing> = Vec::new();
-    for one in groups.iter().filter_map(|group| group.split_by.clone()) {
+    for one in groups.iter().flat_map(|group| group.split_by.clone()) {
         match missing
             .iter_mut()
             .find(|other| other.technique == one.technique)

@@ -25,7 +25,7 @@ pub struct Step {
 }
 
 /// A test that newly separates less than this part of all pairs is left out.
-const LEAST_GAIN: f64 = 0.001;
+pub(crate) const LEAST_GAIN: f64 = 0.001;
 
 struct Candidate {
     test: String,
@@ -37,35 +37,68 @@ struct Candidate {
 /// The better order.
 pub fn better_order(signatures: &Signatures) -> Vec<Step> {
     let classes = Classes::of(signatures);
-    let telling = Telling::of(signatures);
-    let mut waiting = candidates(signatures);
-    let joints: Vec<Vec<Vec<Seen>>> = waiting
-        .iter()
-        .map(|one| telling.joint(&one.probes))
+    order(signatures, &classes, &Telling::of(signatures))
+}
+
+/// As [`better_order`], where the separations are worked out already.
+pub(crate) fn order(signatures: &Signatures, classes: &Classes, telling: &Telling) -> Vec<Step> {
+    let pairs = Pairs::of(classes);
+    let mut waiting: Vec<(Candidate, Vec<f64>)> = candidates(signatures)
+        .into_iter()
+        .map(|one| {
+            let told = pairs.told(telling, &one.probes);
+            (one, told)
+        })
         .collect();
-    let mut waiting_joints = joints;
-    let mut so_far = telling.joint(&[]);
+    let mut so_far = vec![0.0; pairs.weights.len()];
     let mut reached = 0.0;
     let mut steps: Vec<Step> = Vec::new();
-    while let Some((place, value)) = best(
-        &classes,
-        &waiting,
-        &waiting_joints,
-        &so_far,
-        reached,
-        &steps,
-    ) {
-        let one = waiting.remove(place);
-        add(&mut so_far, &waiting_joints.remove(place));
-        reached = value;
+    while let Some((place, gain)) = best(&pairs, &waiting, &so_far, &steps) {
+        let (one, told) = waiting.remove(place);
+        for (kept, new) in so_far.iter_mut().zip(told) {
+            *kept = f64::max(*kept, new);
+        }
+        reached += gain;
         steps.push(Step {
             test: one.test,
             when: one.when,
             minutes: one.minutes,
-            separated: value,
+            separated: reached,
         });
     }
     steps
+}
+
+/// All pairs of rows with different repairs, and their part of the weight of all.
+struct Pairs {
+    rows: Vec<(usize, usize)>,
+    weights: Vec<f64>,
+}
+
+impl Pairs {
+    fn of(classes: &Classes) -> Self {
+        let mut rows = Vec::new();
+        let mut weights = Vec::new();
+        for a in 0..classes.of.len() {
+            for b in (0..a).filter(|b| classes.of[a] != classes.of[*b]) {
+                rows.push((a, b));
+                weights.push(classes.weight[a] * classes.weight[b]);
+            }
+        }
+        let all: f64 = weights.iter().sum();
+        if all > 0.0 {
+            weights.iter_mut().for_each(|weight| *weight /= all);
+        }
+        Self { rows, weights }
+    }
+
+    /// How far some probes together tell each pair.
+    fn told(&self, telling: &Telling, probes: &[usize]) -> Vec<f64> {
+        let told = |(a, b): &(usize, usize)| {
+            Seen::best(probes.iter().map(|probe| telling.apart(*a, *b, *probe))).worth()
+        };
+        self.rows.iter().map(told).collect()
+    }
 }
 
 fn candidates(signatures: &Signatures) -> Vec<Candidate> {
@@ -87,41 +120,34 @@ fn candidates(signatures: &Signatures) -> Vec<Candidate> {
     candidates
 }
 
-/// The candidate that gains most per minute, the first of equals; conditional ones wait for their condition.
+/// The candidate that gains most per minute, the first of equals, and its gain; conditional ones wait for
+/// their condition.
 fn best(
-    classes: &Classes,
-    waiting: &[Candidate],
-    joints: &[Vec<Vec<Seen>>],
-    so_far: &[Vec<Seen>],
-    reached: f64,
+    pairs: &Pairs,
+    waiting: &[(Candidate, Vec<f64>)],
+    so_far: &[f64],
     steps: &[Step],
 ) -> Option<(usize, f64)> {
-    let mut best: Option<(f64, usize, f64)> = None;
-    for (place, one) in waiting.iter().enumerate() {
-        let ready = one
-            .when
+    let ready = |one: &Candidate| {
+        one.when
             .as_ref()
-            .is_none_or(|when| steps.iter().any(|step| step.test == when.test));
-        if !ready {
+            .is_none_or(|when| steps.iter().any(|step| step.test == when.test))
+    };
+    let mut best: Option<(f64, usize, f64)> = None;
+    for (place, (one, told)) in waiting.iter().enumerate() {
+        if !ready(one) {
             continue;
         }
-        let mut with = so_far.to_vec();
-        add(&mut with, &joints[place]);
-        let value = separated(classes, &with);
-        let rate = (value - reached) / one.minutes.max(LEAST_MINUTES);
-        if value - reached >= LEAST_GAIN && best.is_none_or(|(most, _, _)| rate > most) {
-            best = Some((rate, place, value));
+        let new = pairs.weights.iter().zip(told.iter().zip(so_far));
+        let gain: f64 = new
+            .map(|(weight, (told, had))| weight * (told - had).max(0.0))
+            .sum();
+        let rate = gain / one.minutes.max(LEAST_MINUTES);
+        if gain >= LEAST_GAIN && best.is_none_or(|(most, _, _)| rate > most) {
+            best = Some((rate, place, gain));
         }
     }
-    best.map(|(_, place, value)| (place, value))
-}
-
-fn add(so_far: &mut [Vec<Seen>], new: &[Vec<Seen>]) {
-    for (kept, own) in so_far.iter_mut().zip(new) {
-        for (kept, own) in kept.iter_mut().zip(own) {
-            *kept = (*kept).min(*own);
-        }
-    }
+    best.map(|(_, place, gain)| (place, gain))
 }
 
 /// Part of all pairs with different repairs, by weight, that are separated; 1 where there are none.

@@ -53,13 +53,10 @@ impl Classes {
 
     /// The classes of some rows.
     pub(crate) fn set_of(&self, rows: impl IntoIterator<Item = usize>) -> Set {
-        let mut set = Set::empty(self.count());
-        for row in rows {
-            if let Some(class) = self.of.get(row) {
-                set.insert(*class);
-            }
-        }
-        set
+        Set::of(
+            self.count(),
+            rows.into_iter().filter_map(|row| self.of.get(row).copied()),
+        )
     }
 
     /// Names of the repairs in a set of classes, healthy left out.

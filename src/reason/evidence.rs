@@ -65,13 +65,8 @@ impl Signatures {
 
     /// Rows that one observation leaves.
     pub(crate) fn left_by(&self, observation: &Observation) -> Set {
-        let mut left = Set::empty(self.rows.len());
-        for row in 0..self.rows.len() {
-            if self.fits(row, observation) {
-                left.insert(row);
-            }
-        }
-        left
+        let fitting = (0..self.rows.len()).filter(|row| self.fits(*row, observation));
+        Set::of(self.rows.len(), fitting)
     }
 
     /// Rows that all observations leave, and for each observation those it leaves alone.

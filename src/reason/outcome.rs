@@ -10,7 +10,7 @@ use super::probe::ProbeKind;
 use super::separate::Seen;
 use super::signature::{Change, Row, Signatures};
 use super::span;
-use crate::circuit::Band;
+use crate::circuit::{Band, FLOATING_SHOWS};
 use crate::quantity::Interval;
 
 /// What the readings of one probe mean.
@@ -121,7 +121,7 @@ impl Outcome {
                 number + within >= span.low && number - within <= span.high
             }
             (Reads::Floating, Observed::Value { number, .. }) => {
-                let shows = span::FLOATING_SHOWS;
+                let shows = FLOATING_SHOWS;
                 (shows.low..=shows.high).contains(&number)
             }
             (Reads::NoPath, Observed::NoPath) => true,
@@ -152,11 +152,12 @@ pub(crate) fn worth(signatures: &Signatures, probe: usize) -> Worth {
 }
 
 fn cell_of(signatures: &Signatures, classes: &Classes, seen: &[Seen], cell: &RawCell) -> Cell {
-    let mut meanings: Vec<Meaning> = cell
-        .classes
-        .iter()
-        .filter(|class| *class != HEALTHY)
-        .map(|class| meaning(signatures, classes, seen, cell, class))
+    let mut rows: Vec<(usize, f64)> = cell.rows.clone();
+    rows.retain(|(row, _)| classes.of[*row] != HEALTHY);
+    rows.sort_by_key(|(row, _)| classes.of[*row]);
+    let mut meanings: Vec<Meaning> = rows
+        .chunk_by(|a, b| classes.of[a.0] == classes.of[b.0])
+        .map(|own| meaning(signatures, seen, own))
         .collect();
     meanings.sort_by(|a, b| b.mass.total_cmp(&a.mass));
     Cell {
@@ -167,24 +168,17 @@ fn cell_of(signatures: &Signatures, classes: &Classes, seen: &[Seen], cell: &Raw
     }
 }
 
-fn meaning(
-    signatures: &Signatures,
-    classes: &Classes,
-    seen: &[Seen],
-    cell: &RawCell,
-    class: usize,
-) -> Meaning {
-    let own = || {
-        cell.rows
-            .iter()
-            .filter(|(row, _)| classes.of[*row] == class)
-    };
-    let rows: Vec<usize> = own().map(|(row, _)| *row).collect();
+/// The meaning of rows of one repair.
+fn meaning(signatures: &Signatures, seen: &[Seen], own: &[(usize, f64)]) -> Meaning {
+    let rows: Vec<usize> = own.iter().map(|(row, _)| *row).collect();
+    let shown = || rows.iter().map(|row| &signatures.rows[*row]);
     Meaning {
-        repair: classes.names[class].clone(),
+        repair: shown()
+            .next()
+            .map_or_else(String::new, |row| row.repair.clone()),
         seen: Seen::over(rows.iter().map(|row| seen[*row])),
-        resistance: resistance_of(rows.iter().map(|row| &signatures.rows[*row])),
-        mass: own().map(|(_, mass)| mass).sum(),
+        resistance: resistance_of(shown()),
+        mass: own.iter().map(|(_, mass)| mass).sum(),
         rows,
     }
 }

@@ -3,8 +3,8 @@
 //! In: signatures and what was read. Out: probes by expected drop in entropy over repairs, per minute,
 //! with how each would split what is left. Weights are priors; a healthy circuit is one of the outcomes.
 
-use super::cells::{self, Reads};
-use super::class::Classes;
+use super::cells::{self, RawCell, Reads};
+use super::class::{Classes, HEALTHY};
 use super::evidence::{Observation, Observed};
 use super::outcome::{Worth, worth};
 use super::probe::{Condition, When};
@@ -75,41 +75,52 @@ fn weigh(
     probe: usize,
 ) -> Option<Next> {
     let cells = cells::cut(signatures, classes, probe, left.iter());
-    // A row whose reading may be anything would have to stand in every cell: such a probe proves nothing.
-    if left
+    // A row whose reading may be anything stands whatever is read.
+    let anything: Vec<usize> = left
         .iter()
-        .any(|row| signatures.telling(row, probe).is_none())
-    {
-        return None;
-    }
-    let total: f64 = cells.iter().map(cells::RawCell::mass).sum();
+        .filter(|row| signatures.telling(*row, probe).is_none())
+        .collect();
+    let standing = |cell: &RawCell| -> Vec<usize> {
+        let own = cell.rows.iter().map(|(row, _)| *row);
+        own.chain(anything.iter().copied()).collect()
+    };
+    let total: f64 = cells.iter().map(RawCell::mass).sum();
     if total <= 0.0 {
         return None;
     }
     let after: f64 = cells
         .iter()
-        .map(|cell| cell.mass() / total * classes.entropy(cell.rows.iter().map(|(row, _)| *row)))
+        .map(|cell| cell.mass() / total * classes.entropy(standing(cell)))
         .sum();
     let bits = before - after;
-    if bits < LEAST_BITS {
-        return None;
-    }
-    let mut branches: Vec<Branch> = cells
-        .iter()
-        .map(|cell| Branch {
-            reads: cell.reads,
-            chance: cell.mass() / total,
-            healthy: cell.healthy(),
-            repairs: classes.repairs(&cell.classes),
-        })
-        .collect();
-    branches.sort_by(|a, b| b.chance.total_cmp(&a.chance));
-    Some(Next {
+    (bits >= LEAST_BITS).then(|| Next {
         probe,
         bits,
         minutes: signatures.probes[probe].minutes,
-        branches,
+        branches: branches(classes, &cells, total, standing),
     })
+}
+
+fn branches(
+    classes: &Classes,
+    cells: &[RawCell],
+    total: f64,
+    standing: impl Fn(&RawCell) -> Vec<usize>,
+) -> Vec<Branch> {
+    let mut branches: Vec<Branch> = cells
+        .iter()
+        .map(|cell| {
+            let left = classes.set_of(standing(cell));
+            Branch {
+                reads: cell.reads,
+                chance: cell.mass() / total,
+                healthy: left.contains(HEALTHY),
+                repairs: classes.repairs(&left),
+            }
+        })
+        .collect();
+    branches.sort_by(|a, b| b.chance.total_cmp(&a.chance));
+    branches
 }
 
 fn may_do(signatures: &Signatures, observations: &[Observation], probe: usize) -> bool {

@@ -2,7 +2,7 @@
 //!
 //! In: what the card or family says of a test. Out: the same, ready for reasoning. Never: solves.
 
-use crate::circuit::HookUp;
+use crate::circuit::{HookUp, Network, NodeId, Observe};
 use crate::quantity::Interval;
 
 /// One reading that can be taken: a test in one state of the part.
@@ -82,4 +82,36 @@ pub enum Condition {
     Off,
     /// Inside it.
     Good,
+}
+
+/// A link of at least this many ohms is a load or a resistor, below it is a jumper.
+const JUMPER_BELOW: f64 = 50.0;
+
+impl Technique {
+    /// What kind of test a hook-up is.
+    pub fn of(network: &Network, hookup: &HookUp) -> Self {
+        let of_part = |node: NodeId| {
+            network
+                .nodes()
+                .get(node.0)
+                .is_some_and(|name| name.starts_with("part."))
+        };
+        let through = hookup.links.iter().map(|link| link.ohms.nominal);
+        let load = through.fold(None, |most: Option<f64>, ohms| {
+            Some(most.map_or(ohms, |most| most.max(ohms)))
+        });
+        match (&hookup.observe, load) {
+            (Observe::Ohms { red, black }, _) if of_part(*red) && of_part(*black) => {
+                Self::MeasurePart
+            }
+            (Observe::Ohms { .. }, _) => Self::MeasureHarness,
+            (Observe::Amps { .. }, _) => Self::MeasureCurrent,
+            (Observe::Scan { .. }, None) => Self::ScanValue,
+            (Observe::Scan { .. }, Some(ohms)) if ohms < JUMPER_BELOW => Self::ForceSignal,
+            (Observe::Scan { .. }, Some(_)) => Self::ForceInRange,
+            (Observe::Volts { .. }, Some(ohms)) if ohms >= JUMPER_BELOW => Self::VoltsLoaded,
+            (Observe::Volts { .. }, _) if hookup.mated => Self::VoltsBackProbed,
+            (Observe::Volts { .. }, _) => Self::VoltsUnplugged,
+        }
+    }
 }

@@ -18,7 +18,7 @@ pub enum Seen {
 }
 
 /// Bands that cover each other this far count as the same: the rest is luck of tolerances, not a test.
-const SAME: f64 = 0.95;
+pub(crate) const SAME: f64 = 0.95;
 
 impl Seen {
     /// Whether two bands can be told apart by one reading.

@@ -12,12 +12,18 @@ impl Set {
         Self(vec![0; size.div_ceil(64)])
     }
 
+    /// Some indices below `size`.
+    pub(crate) fn of(size: usize, indices: impl IntoIterator<Item = usize>) -> Self {
+        let mut set = Self::empty(size);
+        for index in indices {
+            set.insert(index);
+        }
+        set
+    }
+
     /// All indices below `size`.
     pub(crate) fn full(size: usize) -> Self {
-        (0..size).fold(Self::empty(size), |mut set, index| {
-            set.insert(index);
-            set
-        })
+        Self::of(size, 0..size)
     }
 
     /// Adds an index; one beyond the size is ignored.

@@ -5,7 +5,9 @@
 //! choice (which way the open input is pulled) is several variants side by side.
 
 use super::probe::{Probe, ProbeKind};
+use super::sight::Sight;
 use super::span;
+use crate::circuit::fault::FaultKind;
 use crate::circuit::{Band, Site};
 use crate::quantity::Interval;
 
@@ -16,6 +18,17 @@ pub struct Signatures {
     pub probes: Vec<Probe>,
     /// Healthy and faulty circuits.
     pub rows: Vec<Row>,
+    /// From where each probe sees each continuous resistance; of variants side by side, the first's.
+    pub sights: Vec<FaultSights>,
+}
+
+/// From where each probe sees a continuous resistance.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FaultSights {
+    /// Which fault.
+    pub fault: usize,
+    /// In the order of the probes.
+    pub by_probe: Vec<Sight>,
 }
 
 /// One circuit, healthy or with one fault (or one segment of its resistance).
@@ -25,6 +38,10 @@ pub struct Row {
     pub fault: Option<usize>,
     /// What is wrong, in the words that came in; empty for healthy.
     pub name: String,
+    /// The same as a clause with the pin; empty for healthy.
+    pub says: String,
+    /// What kind of change it is; none for healthy.
+    pub kind: Option<FaultKind>,
     /// What to do about it; faults with one repair are one line to the reader.
     pub repair: String,
     /// What it concerns: `signal wire`, `module input`; proofs are given by subject.
@@ -33,7 +50,7 @@ pub struct Row {
     pub site: Option<Site>,
     /// How often it is the cause, against the others; ranks, never eliminates.
     pub prior: f64,
-    /// The segment of series resistance, ohm.
+    /// The segment of series resistance, ohm; segments of one fault follow each other, lowest first.
     pub resistance: Option<Interval>,
     /// Which variant of the circuit, 0 where there is only one.
     pub variant: usize,
@@ -51,6 +68,10 @@ impl Signatures {
             .first()
             .map(|one| one.probes.clone())
             .unwrap_or_default();
+        let sights = variants
+            .first()
+            .map(|one| one.sights.clone())
+            .unwrap_or_default();
         let mut rows = Vec::new();
         let count: f64 = variants.iter().map(|_| 1.0).sum();
         for (variant, one) in variants.into_iter().enumerate() {
@@ -63,7 +84,11 @@ impl Signatures {
                 ..row
             }));
         }
-        Self { probes, rows }
+        Self {
+            probes,
+            rows,
+            sights,
+        }
     }
 
     /// Everything a healthy circuit can read at a probe.
@@ -74,19 +99,6 @@ impl Signatures {
                 .filter(|row| row.fault.is_none())
                 .filter_map(|row| row.bands.get(probe)),
         )
-    }
-
-    /// Whether a row is the lowest segment of its fault's resistance: too small for any test to see
-    /// wherever it looks healthy.
-    pub fn is_faint(&self, row: &Row) -> bool {
-        let Some(own) = row.resistance else {
-            return false;
-        };
-        self.rows
-            .iter()
-            .filter(|other| other.fault == row.fault && other.variant == row.variant)
-            .filter_map(|other| other.resistance)
-            .all(|other| own.low <= other.low)
     }
 
     /// The band that a reading at this probe can be held against: none where a derived value may show

@@ -3,14 +3,8 @@
 //! In: bands. Out: yes, no, or a part of one. Never: solves, names.
 //! A floating lead shows about nothing, so a floating part of a band also covers [`FLOATING_SHOWS`].
 
-use crate::circuit::Band;
+use crate::circuit::{Band, FLOATING_SHOWS};
 use crate::quantity::Interval;
-
-/// What a meter drifts to on a lead that nothing holds, volts (common practice, no source).
-pub const FLOATING_SHOWS: Interval = Interval {
-    low: -0.3,
-    high: 0.3,
-};
 
 /// Whether a reading of `value` ± `within` can come from the band.
 pub(crate) fn admits(band: &Band, value: f64, within: f64) -> bool {

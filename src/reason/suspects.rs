@@ -33,13 +33,15 @@ pub struct Suspect {
     pub repair: String,
     /// Names of its faults that are left.
     pub faults: Vec<String>,
+    /// The same as clauses.
+    pub says: Vec<String>,
     /// Where they sit.
     pub sites: Vec<Site>,
     /// Share of the prior among the faults left, 0 to 1.
     pub share: f64,
     /// The series resistance it would be, ohm, where it is left only as one.
     pub resistance: Option<Interval>,
-    /// Left only as a series resistance too small for the readings taken to show.
+    /// Left only where it is too slight for the readings taken to show.
     pub faint: bool,
     /// Rows of the signatures.
     pub rows: Vec<usize>,
@@ -58,6 +60,8 @@ pub struct RuledOut {
 pub fn suspects(signatures: &Signatures, observations: &[Observation]) -> Suspects {
     let classes = Classes::of(signatures);
     let (left, each) = signatures.left_by_all(observations);
+    let probes: Vec<usize> = observations.iter().map(|one| one.probe).collect();
+    let faint = signatures.faint(&left, &probes);
     let standing = classes.set_of(left.iter());
     let total: f64 = left
         .iter()
@@ -67,7 +71,7 @@ pub fn suspects(signatures: &Signatures, observations: &[Observation]) -> Suspec
     let mut suspects: Vec<Suspect> = standing
         .iter()
         .filter(|class| *class != HEALTHY)
-        .map(|class| suspect(signatures, &classes, &left, class, total))
+        .map(|class| suspect(signatures, &classes, (&left, &faint), class, total))
         .collect();
     suspects.sort_by(|a, b| b.share.total_cmp(&a.share));
     let ruled_out = (0..classes.count())
@@ -86,7 +90,7 @@ pub fn suspects(signatures: &Signatures, observations: &[Observation]) -> Suspec
 fn suspect(
     signatures: &Signatures,
     classes: &Classes,
-    left: &Set,
+    (left, faint): (&Set, &Set),
     class: usize,
     total: f64,
 ) -> Suspect {
@@ -98,16 +102,19 @@ fn suspect(
     let weight: f64 = rows.iter().map(|row| classes.weight[*row]).sum();
     let mut faults: Vec<String> = shown().map(|row| row.name.clone()).collect();
     faults.dedup();
+    let mut says: Vec<String> = shown().map(|row| row.says.clone()).collect();
+    says.dedup();
     let mut sites: Vec<Site> = shown().filter_map(|row| row.site.clone()).collect();
     sites.sort();
     sites.dedup();
     Suspect {
         repair: classes.names[class].clone(),
         faults,
+        says,
         sites,
         share: if total > 0.0 { weight / total } else { 0.0 },
         resistance: resistance_of(shown()),
-        faint: shown().all(|row| signatures.is_faint(row)),
+        faint: rows.iter().all(|row| faint.contains(*row)),
         rows,
     }
 }

@@ -8,7 +8,7 @@ use super::probe::{Condition, When};
 use super::separate::Seen;
 use super::signature::Signatures;
 use super::span;
-use crate::circuit::Band;
+use crate::circuit::{Band, FLOATING_SHOWS};
 
 /// Separation of all pairs of rows by probe.
 pub(crate) struct Telling {
@@ -74,10 +74,14 @@ impl Table {
                 })
             })
             .collect();
-        let apart = kinds
-            .iter()
-            .map(|a| kinds.iter().map(|b| apart(*a, *b)).collect())
-            .collect();
+        let mut apart = vec![vec![Seen::Never; kinds.len()]; kinds.len()];
+        for a in 0..kinds.len() {
+            for b in 0..a {
+                let seen = told(kinds[a], kinds[b]);
+                apart[a][b] = seen;
+                apart[b][a] = seen;
+            }
+        }
         Self {
             kind_of,
             apart,
@@ -91,7 +95,7 @@ fn same_readings(a: &Band, b: &Band) -> bool {
 }
 
 /// A reading that may be anything tells nothing from nothing.
-fn apart(a: Option<&Band>, b: Option<&Band>) -> Seen {
+fn told(a: Option<&Band>, b: Option<&Band>) -> Seen {
     match (a, b) {
         (Some(a), Some(b)) => Seen::apart(a, b),
         _ => Seen::Never,
@@ -158,7 +162,7 @@ fn beyond(band: &Band, healthy: &Band, off: Seen, side: fn(f64, (f64, f64)) -> b
         .flat_map(|own| [own.low, own.high])
         .collect();
     if band.floating {
-        ends.extend([span::FLOATING_SHOWS.low, span::FLOATING_SHOWS.high]);
+        ends.extend([FLOATING_SHOWS.low, FLOATING_SHOWS.high]);
     }
     if band.no_path {
         ends.push(f64::INFINITY);

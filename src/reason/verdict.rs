@@ -2,12 +2,13 @@
 //!
 //! In: signatures and observations. Out: a claim no stronger than the rows left allow. A repair is
 //! established only when the healthy circuit is out and every fault left shares it; a thing is proven good
-//! only when every fault of it is out, but for series resistance too small to show, which is named.
+//! only when every fault of it is out, but for what is too slight to show, which is named.
 
 use super::class::{Classes, HEALTHY};
 use super::evidence::{Observation, Observed};
 use super::outcome::{Worth, worth};
 use super::probe::ProbeKind;
+use super::proof::{Open, Proven, open, proven};
 use super::separate::Seen;
 use super::set::Set;
 use super::signature::Signatures;
@@ -37,7 +38,7 @@ pub enum Establishes {
     NothingFits,
     /// Every reading is what a healthy circuit gives. Faults that would read the same are left.
     HealthySoFar {
-        /// Repairs left, but for series resistance too small to show.
+        /// Repairs left, but for what is too slight to show.
         left: Vec<String>,
         /// Where they sit.
         sites: Vec<Site>,
@@ -72,17 +73,6 @@ pub enum Establishes {
     },
 }
 
-/// Something proven good.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Proven {
-    /// What: `signal wire`.
-    pub subject: String,
-    /// Where it sits.
-    pub site: Option<Site>,
-    /// But for a series resistance of up to this, ohm.
-    pub but_below: Option<f64>,
-}
-
 /// An observation the verdict does not rest on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct SetAside {
@@ -110,43 +100,24 @@ pub enum Aside {
     NothingNew,
 }
 
-/// What a verdict cannot rule out.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Open {
-    /// A fault that comes and goes and was away while measuring.
-    Intermittent,
-    /// Contacts of these roles, which show only plugged in.
-    MatedContacts {
-        /// Their roles.
-        roles: Vec<String>,
-    },
-    /// A series resistance too small for the readings taken to show.
-    SeriesBelow {
-        /// In what.
-        subject: String,
-        /// Where it sits.
-        site: Option<Site>,
-        /// Up to this, ohm.
-        ohms: f64,
-    },
-    /// A second fault beside the first: all reasoning is for one.
-    SecondFault,
-}
-
 /// What the observations establish.
 pub fn verdict(signatures: &Signatures, observations: &[Observation]) -> Verdict {
     let classes = Classes::of(signatures);
     let (left, each) = signatures.left_by_all(observations);
+    let faint = signatures.faint(
+        &left,
+        &observations.iter().map(|one| one.probe).collect::<Vec<_>>(),
+    );
     let rests_on = needed(signatures, observations, &each, &left);
-    let establishes = claim(signatures, &classes, observations, &left);
+    let establishes = claim(signatures, &classes, observations, (&left, &faint));
     let fits = !left.is_empty();
     Verdict {
         proven: if fits {
-            proven(signatures, &left)
+            proven(signatures, &left, &faint)
         } else {
             Vec::new()
         },
-        cannot_rule_out: open(signatures, &left, &establishes),
+        cannot_rule_out: open(signatures, &faint, &establishes),
         set_aside: set_aside(signatures, observations, &each, &rests_on),
         rests_on,
         establishes,
@@ -157,7 +128,7 @@ fn claim(
     signatures: &Signatures,
     classes: &Classes,
     observations: &[Observation],
-    left: &Set,
+    (left, faint): (&Set, &Set),
 ) -> Establishes {
     let standing = classes.set_of(left.iter());
     if *left == Set::full(signatures.rows.len()) {
@@ -167,10 +138,7 @@ fn claim(
         return Establishes::NothingFits;
     }
     if standing.contains(HEALTHY) {
-        let plain = || {
-            left.iter()
-                .filter(|row| !signatures.is_faint(&signatures.rows[*row]))
-        };
+        let plain = || left.iter().filter(|row| !faint.contains(*row));
         return Establishes::HealthySoFar {
             left: classes.repairs(&classes.set_of(plain())),
             sites: sites(signatures, plain()),
@@ -312,82 +280,4 @@ fn instead_of_derived(signatures: &Signatures, probe: usize) -> Option<usize> {
                     .all(|row| signatures.telling(row, *other).is_some())
         })
     })
-}
-
-fn subjects(signatures: &Signatures) -> Vec<(&str, Option<&Site>)> {
-    let mut subjects: Vec<(&str, Option<&Site>)> = Vec::new();
-    for row in signatures.rows.iter().filter(|row| row.fault.is_some()) {
-        let own = (row.subject.as_str(), row.site.as_ref());
-        if !subjects.contains(&own) {
-            subjects.push(own);
-        }
-    }
-    subjects
-}
-
-fn proven(signatures: &Signatures, left: &Set) -> Vec<Proven> {
-    subjects(signatures)
-        .into_iter()
-        .filter_map(|(subject, site)| {
-            let (standing, out): (Vec<usize>, Vec<usize>) = (0..signatures.rows.len())
-                .filter(|row| {
-                    let row = &signatures.rows[*row];
-                    row.fault.is_some() && row.subject == subject && row.site.as_ref() == site
-                })
-                .partition(|row| left.contains(*row));
-            let faint = standing
-                .iter()
-                .all(|row| signatures.is_faint(&signatures.rows[*row]));
-            (faint && !out.is_empty()).then(|| Proven {
-                subject: subject.to_owned(),
-                site: site.cloned(),
-                but_below: highest(signatures, standing.iter().copied()),
-            })
-        })
-        .collect()
-}
-
-/// The highest series resistance among rows.
-fn highest(signatures: &Signatures, rows: impl Iterator<Item = usize>) -> Option<f64> {
-    rows.filter_map(|row| signatures.rows[row].resistance)
-        .map(|span| span.high)
-        .max_by(f64::total_cmp)
-}
-
-fn open(signatures: &Signatures, left: &Set, establishes: &Establishes) -> Vec<Open> {
-    let mut open = Vec::new();
-    match establishes {
-        Establishes::NothingYet | Establishes::NothingFits => return open,
-        Establishes::HealthySoFar { sites, .. } => {
-            open.push(Open::Intermittent);
-            let roles: Vec<String> = sites
-                .iter()
-                .filter_map(|site| match site {
-                    Site::Contact(role) => Some(role.clone()),
-                    _ => None,
-                })
-                .collect();
-            if !roles.is_empty() {
-                open.push(Open::MatedContacts { roles });
-            }
-        }
-        Establishes::Repair { .. }
-        | Establishes::Place { .. }
-        | Establishes::NotSeparable { .. }
-        | Establishes::Several { .. } => open.push(Open::SecondFault),
-    }
-    for (subject, site) in subjects(signatures) {
-        let faint = left.iter().filter(|row| {
-            let row = &signatures.rows[*row];
-            row.subject == subject && row.site.as_ref() == site && signatures.is_faint(row)
-        });
-        if let Some(ohms) = highest(signatures, faint) {
-            open.push(Open::SeriesBelow {
-                subject: subject.to_owned(),
-                site: site.cloned(),
-                ohms,
-            });
-        }
-    }
-    open
 }

@@ -4,6 +4,7 @@
 //! divider values worked out by hand: unplugged 5 V x 10 M / (10 M + 2490) = 4.999 V, plugged at 20 C
 //! 5 V x 3.83 k / (3.83 k + 2.49 k) = 3.03 V; widths are 2 % of supply and 0.5 % of reading, rounded.
 
+use loomleaf::circuit::fault::FaultKind;
 use loomleaf::circuit::{Band, HookUp, Meter, NodeId, Observe, Setting, Site};
 use loomleaf::quantity::Interval;
 use loomleaf::reason::{Observation, Observed, Probe, ProbeKind, Row, Signatures, Technique};
@@ -84,6 +85,8 @@ pub(super) fn row(
     Row {
         fault: number.checked_sub(1),
         name: name.into(),
+        says: String::new(),
+        kind: None,
         repair: repair.into(),
         subject: subject.into(),
         site,
@@ -98,6 +101,7 @@ pub(super) fn row(
 /// The same row as a segment of series resistance.
 pub(super) fn ohms(mut row: Row, low: f64, high: f64) -> Row {
     row.resistance = Some(Interval { low, high });
+    row.kind = Some(FaultKind::High);
     row
 }
 
@@ -127,6 +131,7 @@ pub(super) fn two_wire() -> Signatures {
             probe("part-ohms", Technique::MeasurePart, 3.0),
             probe("at-rest", Technique::VoltsBackProbed, 2.0),
         ],
+        sights: vec![],
         rows: vec![
             row(
                 0,

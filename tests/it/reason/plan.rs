@@ -81,6 +81,7 @@ fn one_certain_split_of_two_equals_is_one_bit() {
             probe("known", Technique::VoltsBackProbed, 1.0),
             probe("split", Technique::VoltsBackProbed, 1.0),
         ],
+        sights: vec![],
         rows: vec![
             row(
                 0,
@@ -123,7 +124,7 @@ fn the_missing_kind_of_test_is_named() {
     assert!(group.repairs.contains(&CONTACTS.to_owned()) && group.looks_healthy);
     // By hand: ohms tell open part (4) and shorted part (1) from the contact (4), 20 in 3 minutes; volts at
     // rest only the shorted part, 4 in 2 minutes.
-    let split = group.split_by.as_ref().unwrap();
+    let split = &group.split_by[0];
     assert_eq!(
         (split.technique, split.probe),
         (Technique::MeasurePart, Some(OHMS))
@@ -133,11 +134,8 @@ fn the_missing_kind_of_test_is_named() {
         .iter()
         .find(|group| group.repairs.contains(&MODULE.to_owned()))
         .unwrap();
-    assert_eq!(
-        wire.split_by.as_ref().unwrap().technique,
-        Technique::MeasureHarness
-    );
-    assert_eq!(wire.split_by.as_ref().unwrap().probe, None);
+    assert_eq!(wire.split_by[0].technique, Technique::MeasureHarness);
+    assert_eq!(wire.split_by[0].probe, None);
     assert!(found.better_separated > found.separated);
 }
 

@@ -48,6 +48,7 @@ fn a_narrow_band_makes_no_fault_likelier() {
     let site = Some(Site::Part);
     let mut both = Signatures {
         probes: vec![probe("volts", Technique::VoltsBackProbed, 1.0)],
+        sights: vec![],
         rows: vec![
             row(0, ["", "", ""], None, 0.0, vec![span(9.0, 9.1)]),
             row(
@@ -130,6 +131,7 @@ fn a_conflict_of_four_is_found() {
             .map(|_| probe("t", Technique::VoltsBackProbed, 1.0))
             .collect(),
         rows: rows.collect(),
+        sights: vec![],
     };
     let found = suspects(
         &signatures,
@@ -216,6 +218,7 @@ fn variants_are_settled_by_readings() {
             probe("open-scan", Technique::ScanValue, 1.0),
             probe("force", Technique::ForceSignal, 1.0),
         ],
+        sights: vec![],
         rows: vec![
             row(
                 0,

@@ -3,7 +3,7 @@
 use super::by_hand::*;
 use loomleaf::circuit::Site;
 use loomleaf::reason::{
-    Aside, Change, Establishes, Observation, Observed, Open, ProbeKind, Technique, verdict,
+    Aside, Change, Establishes, Observation, Observed, Open, ProbeKind, Slight, Technique, verdict,
 };
 
 /// Common practice, no source: nothing across the pins, supply to good ground, names the ground circuit.
@@ -64,8 +64,9 @@ fn full_supply_leaves_the_part_its_contacts_and_small_resistance() {
         .iter()
         .map(|one| one.subject.as_str())
         .collect();
-    // The ground wire is not proven: up to 10 Mohm in it can read so.
-    assert_eq!(subjects, ["signal wire", "module supply"]);
+    assert_eq!(subjects, ["signal wire", "module supply", "ground wire"]);
+    // The ground wire only but for 400 kohm, below which it reads full supply.
+    assert_eq!(found.proven[2].but, Some(Slight::SeriesBelow(400_000.0)));
 }
 
 /// Nothing read, nothing claimed.

@@ -1,0 +1,45 @@
+//! Writing a band of readings: as many digits as the band knows, and no more.
+//!
+//! In: an interval in base units. Out: words. Never: which circuit it comes from.
+
+use super::{Dimension, Interval, Quantity, maths, write_interval, write_quantity};
+
+/// Largest voltage that is told as `under X`: what a technician calls nothing, in volts.
+const NEAR_ZERO_VOLTS: f64 = 0.1;
+
+/// A band of readings to a tenth of its own width: `4.87 to 5.13 V`, `under 22 mV`.
+///
+/// ```
+/// use loomleaf::quantity::{Dimension, Interval, write_reading};
+/// let volts = |low, high| write_reading(Interval { low, high }, Dimension::Voltage);
+/// assert_eq!(volts(4.8726, 5.1264), "4.87 to 5.13 V");
+/// assert_eq!(volts(-0.0017, 0.0218), "under 22 mV");
+/// ```
+pub fn write_reading(interval: Interval, dimension: Dimension) -> String {
+    let near_zero = dimension == Dimension::Voltage && interval.high <= NEAR_ZERO_VOLTS;
+    let largest = interval.high.max(-interval.low);
+    if near_zero && interval.low <= 0.0 && 0.0 < largest {
+        let step = step(largest);
+        let number = (largest / step).ceil() * step;
+        return format!("under {}", write_quantity(Quantity { number, dimension }));
+    }
+    write_interval(sensible(interval), dimension)
+}
+
+/// To a tenth of its own width or finer: more digits would say more than the band knows.
+fn sensible(interval: Interval) -> Interval {
+    let width = interval.high - interval.low;
+    if width <= 0.0 {
+        return interval;
+    }
+    let step = step(width);
+    Interval {
+        low: (interval.low / step).round() * step,
+        high: (interval.high / step).round() * step,
+    }
+}
+
+/// A unit in the second significant digit of a positive number.
+fn step(number: f64) -> f64 {
+    maths::pow(10.0, maths::log10(number).floor() - 1.0)
+}

@@ -1,0 +1,112 @@
+//! Faint faults: left standing only where they are too slight to have shown.
+//!
+//! In: the rows left standing. Out: those of them that are a series resistance too small, a load too light or
+//! a value too little off to show, and how slight. Never: readings.
+
+use super::separate::Seen;
+use super::set::Set;
+use super::signature::{Row, Signatures};
+use crate::circuit::fault::FaultKind;
+use crate::quantity::Interval;
+
+/// How slight a fault is that stays possible.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Slight {
+    /// A series resistance of at most this, ohm.
+    SeriesBelow(f64),
+    /// A load of at least this, ohm.
+    LoadAbove(f64),
+    /// A value just outside its limits.
+    JustOutside,
+}
+
+impl Signatures {
+    /// Of the rows left standing, the faint ones: segments of a resistance from its quiet end on, where its
+    /// loud end is out; and, while the healthy circuit stands too, parts out of range that some probe read
+    /// could have seen.
+    pub(crate) fn faint(&self, left: &Set, probes: &[usize]) -> Set {
+        let mut faint = Set::empty(self.rows.len());
+        let mut first = 0;
+        while first < self.rows.len() {
+            let own = &self.rows[first];
+            let same = |row: &Row| {
+                row.resistance.is_some() && row.fault == own.fault && row.variant == own.variant
+            };
+            let count = self.rows[first..]
+                .iter()
+                .take_while(|row| same(row))
+                .count();
+            for row in quiet(first, count, own.kind, left) {
+                faint.insert(row);
+            }
+            first += count.max(1);
+        }
+        if left.iter().any(|row| self.rows[row].fault.is_none()) {
+            let drifted = left
+                .iter()
+                .filter(|row| self.could_have_shown(*row, probes));
+            drifted.for_each(|row| faint.insert(row));
+        }
+        faint
+    }
+
+    /// A part out of range at which some probe read looks.
+    fn could_have_shown(&self, row: usize, probes: &[usize]) -> bool {
+        self.rows[row].kind == Some(FaultKind::OutOfRange)
+            && probes.iter().any(|probe| {
+                let healthy = self.healthy(*probe);
+                self.telling(row, *probe)
+                    .is_some_and(|band| Seen::against_healthy(band, &healthy) != Seen::Never)
+            })
+    }
+
+    /// How slight some rows are: the hull of their resistances, or just outside their limits.
+    pub(crate) fn slight(&self, rows: impl Iterator<Item = usize>) -> Option<Slight> {
+        let mut slight = None;
+        for row in rows {
+            let row = &self.rows[row];
+            let own = match row.resistance {
+                Some(span) if is_load(row.kind) => Slight::LoadAbove(span.low),
+                Some(Interval { high, .. }) => Slight::SeriesBelow(high),
+                None => Slight::JustOutside,
+            };
+            slight = Some(match (slight, own) {
+                (Some(Slight::SeriesBelow(a)), Slight::SeriesBelow(b)) => {
+                    Slight::SeriesBelow(a.max(b))
+                }
+                (Some(Slight::LoadAbove(a)), Slight::LoadAbove(b)) => Slight::LoadAbove(a.min(b)),
+                (Some(Slight::JustOutside) | None, own) => own,
+                (Some(kept), _) => kept,
+            });
+        }
+        slight
+    }
+}
+
+/// Segments of one fault left standing without a break from the quiet end, if the loud end is out.
+fn quiet(first: usize, count: usize, kind: Option<FaultKind>, left: &Set) -> Vec<usize> {
+    let mut segments: Vec<usize> = (first..first + count).collect();
+    if is_load(kind) {
+        segments.reverse();
+    }
+    let standing = segments
+        .iter()
+        .take_while(|row| left.contains(**row))
+        .count();
+    let whole = segments.iter().filter(|row| left.contains(**row)).count();
+    if standing == whole && standing < count {
+        segments.truncate(standing);
+        segments
+    } else {
+        Vec::new()
+    }
+}
+
+/// Whether a resistance shows at its low end.
+pub(crate) fn is_load(kind: Option<FaultKind>) -> bool {
+    use FaultKind::{PulledDown, Shorted, ToBattery, ToGround, ToReference};
+    matches!(
+        kind,
+        Some(PulledDown | Shorted | ToBattery | ToGround | ToReference)
+    )
+}

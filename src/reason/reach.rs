@@ -1,0 +1,328 @@
+//! Reach: what a series resistance does, from where each test sees it, from where the module sets a code.
+//!
+//! In: a network, probes, continuous faults, the module's input in each state. Out: resistances and
+//! readings. Never: words for a reader, kelvin (the sheet turns readings into what the part measures).
+
+use super::sight::{Aim, Sight, crossing};
+use super::signature::{Row, Signatures};
+use crate::circuit::fault::{Fault, FaultKind};
+use crate::circuit::solve::{self, Values};
+use crate::circuit::{Band, CircuitError, HookUp, Network, Observe, ParameterId, Reading, Site};
+use crate::quantity::{Interval, Toleranced, maths};
+
+/// What a series resistance in one place does.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reach {
+    /// Which of the faults given.
+    pub fault: usize,
+    /// Its name.
+    pub name: String,
+    /// Where it sits.
+    pub site: Site,
+    /// From where each probe sees it, in the order of the probes.
+    pub tests: Vec<TestReach>,
+    /// What it does to the signal, in the order of the signals.
+    pub effects: Vec<Effect>,
+}
+
+/// From where a probe sees a series resistance.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TestReach {
+    /// Which probe.
+    pub probe: usize,
+    /// Below this it never shows, ohm; none where it never shows.
+    pub first: Option<f64>,
+    /// From here a circuit whose parts are all nominal shows it, ohm.
+    pub nominal: Option<f64>,
+    /// From here it always shows, ohm.
+    pub always: Option<f64>,
+}
+
+/// A signal whose change is of interest: the module's input in one state of the part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Signal {
+    /// State of the part, for the reader.
+    pub state: String,
+    /// Plugged in, key on, observing the input.
+    pub hookup: HookUp,
+}
+
+/// What a series resistance does to a signal.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Effect {
+    /// State of the part.
+    pub state: String,
+    /// Reading without it, every part nominal; none where it floats.
+    pub healthy: Option<f64>,
+    /// Readings over the resistances of [`decades`], for a chart and its table.
+    pub points: Vec<Point>,
+    /// From where the module sets a code; none where it never does, or the input has no limits.
+    pub code: Option<Code>,
+}
+
+/// A reading at a resistance.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Point {
+    /// Series resistance, ohm.
+    pub ohms: f64,
+    /// Reading, every part nominal; none where it floats.
+    pub reading: Option<f64>,
+}
+
+/// From where the module sets a code.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Code {
+    /// Series resistance, ohm, every part nominal.
+    pub ohms: f64,
+    /// Which limit the reading passes.
+    pub limit: Limit,
+}
+
+/// A limit of an input.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Limit {
+    /// The reading falls below the valid range.
+    Low,
+    /// The reading rises above it.
+    High,
+}
+
+/// Points a decade of a chart: enough for a smooth curve.
+const PER_DECADE: i32 = 3;
+
+/// A nominal reading this near a limit, volts, is at it.
+const NEAR: f64 = 1e-4;
+
+/// Reach of every series resistance among the faults given; `signatures` are those of the same network and
+/// faults (of variants side by side, `network` is the first's).
+///
+/// # Errors
+/// Those of solving.
+pub fn reach(
+    network: &Network,
+    signatures: &Signatures,
+    faults: &[Fault],
+    signals: &[Signal],
+) -> Result<Vec<Reach>, CircuitError> {
+    let mut all = Vec::new();
+    for sights in &signatures.sights {
+        let Some(fault) = faults.get(sights.fault) else {
+            continue;
+        };
+        let (FaultKind::High, Some(range)) = (fault.kind, fault.range) else {
+            continue;
+        };
+        let series = Series {
+            network,
+            fault,
+            range,
+        };
+        let tests = sights.by_probe.iter().enumerate();
+        all.push(Reach {
+            fault: sights.fault,
+            name: fault.name.clone(),
+            site: fault.site.clone(),
+            tests: tests
+                .map(|(probe, sight)| {
+                    let hookup = &signatures.probes[probe].hookup;
+                    Ok(TestReach {
+                        probe,
+                        first: sight.first,
+                        nominal: series.shows(hookup, signatures.rows.first(), probe, *sight)?,
+                        always: sight.always,
+                    })
+                })
+                .collect::<Result<_, CircuitError>>()?,
+            effects: series.effects(signals)?,
+        });
+    }
+    Ok(all)
+}
+
+/// One place of a network with a series resistance in it.
+struct Series<'a> {
+    network: &'a Network,
+    fault: &'a Fault,
+    range: Interval,
+}
+
+impl Series<'_> {
+    fn with(&self, ohms: f64) -> Network {
+        self.fault.narrowed(ohms, ohms).apply(self.network)
+    }
+
+    /// From where a circuit with nominal parts reads outside the healthy band.
+    fn shows(
+        &self,
+        hookup: &HookUp,
+        healthy: Option<&Row>,
+        probe: usize,
+        sight: Sight,
+    ) -> Result<Option<f64>, CircuitError> {
+        let (Some(first), Some(band)) = (sight.first, healthy.and_then(|row| row.bands.get(probe)))
+        else {
+            return Ok(None);
+        };
+        let between = Interval {
+            low: first,
+            high: sight.always.unwrap_or(self.range.high),
+        };
+        self.from_where(hookup, between, |reading| outside(band, reading))
+    }
+
+    /// The least resistance at which a growing measure of the nominal reading passes zero.
+    fn from_where(
+        &self,
+        hookup: &HookUp,
+        between: Interval,
+        measure: impl Fn(&Reading) -> f64,
+    ) -> Result<Option<f64>, CircuitError> {
+        let mut at = |ohms| nominal(&self.with(ohms), hookup);
+        let middle = maths::sqrt(between.low * between.high);
+        let mut looks = Vec::new();
+        for ohms in [between.low, middle, between.high] {
+            looks.push((ohms, at(ohms)?));
+        }
+        crossing(&mut looks, &mut at, measure, Aim::After(NEAR))
+    }
+
+    fn effects(&self, signals: &[Signal]) -> Result<Vec<Effect>, CircuitError> {
+        let mut effects = signals
+            .iter()
+            .map(|signal| {
+                Ok(Effect {
+                    state: signal.state.clone(),
+                    healthy: number(nominal(self.network, &signal.hookup)?),
+                    points: Vec::new(),
+                    code: self.code(&signal.hookup)?,
+                })
+            })
+            .collect::<Result<Vec<Effect>, CircuitError>>()?;
+        for ohms in decades(self.range) {
+            let changed = self.with(ohms);
+            for (effect, signal) in effects.iter_mut().zip(signals) {
+                let reading = number(nominal(&changed, &signal.hookup)?);
+                effect.points.push(Point { ohms, reading });
+            }
+        }
+        Ok(effects)
+    }
+
+    /// From where a reading leaves the input's valid range.
+    fn code(&self, hookup: &HookUp) -> Result<Option<Code>, CircuitError> {
+        let Observe::Scan { input } = hookup.observe else {
+            return Ok(None);
+        };
+        let Some(valid) = self
+            .network
+            .inputs()
+            .get(input)
+            .and_then(|input| input.valid)
+        else {
+            return Ok(None);
+        };
+        let below = |reading: &Reading| number(*reading).map_or(-1.0, |value| valid.low - value);
+        let above = |reading: &Reading| number(*reading).map_or(-1.0, |value| value - valid.high);
+        if let Some(ohms) = self.from_where(hookup, self.range, below)? {
+            return Ok(Some(Code {
+                ohms,
+                limit: Limit::Low,
+            }));
+        }
+        let ohms = self.from_where(hookup, self.range, above)?;
+        Ok(ohms.map(|ohms| Code {
+            ohms,
+            limit: Limit::High,
+        }))
+    }
+}
+
+/// How far a reading lies outside a band; below zero inside.
+fn outside(band: &Band, reading: &Reading) -> f64 {
+    let yes = |yes: bool| if yes { 1.0 } else { -1.0 };
+    match (*reading, band.intervals.as_slice()) {
+        (Reading::Value(value), [only]) => (value - only.high).max(only.low - value),
+        (Reading::Value(value), spans) => yes(spans
+            .iter()
+            .all(|span| value < span.low || span.high < value)),
+        (Reading::Floating, _) => yes(!band.floating),
+        (Reading::NoPath, _) => yes(!band.no_path),
+    }
+}
+
+fn nominal(network: &Network, hookup: &HookUp) -> Result<Reading, CircuitError> {
+    solve::read(network, hookup, &Values::nominal(network, &hookup.setting))
+}
+
+fn number(reading: Reading) -> Option<f64> {
+    match reading {
+        Reading::Value(value) => Some(value),
+        Reading::Floating | Reading::NoPath => None,
+    }
+}
+
+/// Resistances for a chart: the ends of the range and [`PER_DECADE`] points a decade between, whole
+/// decades among them.
+pub fn decades(range: Interval) -> Vec<f64> {
+    let mut all = vec![range.low];
+    let mut step = 0;
+    let first = maths::log10(range.low).floor();
+    loop {
+        let decade = maths::pow(10.0, first + f64::from(step / PER_DECADE));
+        let ohms = decade * maths::pow(10.0, f64::from(step % PER_DECADE) / f64::from(PER_DECADE));
+        step += 1;
+        if !(ohms.is_finite() && ohms < range.high) {
+            break;
+        }
+        if ohms > range.low * 1.01 {
+            all.push(ohms);
+        }
+    }
+    all.push(range.high);
+    all
+}
+
+/// The value of a parameter with which a healthy circuit would give a reading: what the module takes a
+/// faulty circuit for (a thermistor's resistance, to be turned into kelvin). None where no value between
+/// the bounds does. The reading must move one way with the parameter.
+///
+/// # Errors
+/// Those of solving.
+pub fn looks_like(
+    network: &Network,
+    hookup: &HookUp,
+    parameter: ParameterId,
+    between: Interval,
+    reading: f64,
+) -> Result<Option<f64>, CircuitError> {
+    let at = |value: f64| {
+        let mut asked = hookup.clone();
+        asked.setting.overrides.retain(|(own, _)| *own != parameter);
+        let exact = Toleranced {
+            low: value,
+            nominal: value,
+            high: value,
+        };
+        asked.setting.overrides.push((parameter, exact));
+        let values = Values::nominal(network, &asked.setting);
+        Ok(number(solve::read(network, &asked, &values)?))
+    };
+    let (Some(first), Some(last)) = (at(between.low)?, at(between.high)?) else {
+        return Ok(None);
+    };
+    if (reading - first) * (reading - last) > 0.0 {
+        return Ok(None);
+    }
+    let rises = last > first;
+    let Interval { mut low, mut high } = between;
+    // Halving by the mean of the logarithms, exact to the last digits of a reading.
+    for _ in 0..50 {
+        let middle = maths::sqrt(low * high);
+        match at(middle)? {
+            Some(value) if (value < reading) == rises => low = middle,
+            Some(_) => high = middle,
+            None => return Ok(None),
+        }
+    }
+    Ok(Some(maths::sqrt(low * high)))
+}

@@ -1,0 +1,129 @@
+//! Splitting an ambiguity group: which tests, in or outside what is known, tell its repairs apart.
+//!
+//! In: rows that an order does not separate. Out: tests, each by what it adds to those before it; where no
+//! known test splits anything, the kind of test that could, by where the faults sit. Never: orders.
+
+use super::better::LEAST_GAIN;
+use super::class::Classes;
+use super::plan::LEAST_MINUTES;
+use super::probe::Technique;
+use super::separate::Seen;
+use super::signature::Signatures;
+use super::tell::Telling;
+use crate::circuit::Site;
+
+/// A kind of test that is missing from an order.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Missing {
+    /// The kind.
+    pub technique: Technique,
+    /// The known test of it that tells most for its minutes, by probe; none where the circuit's tests know none.
+    pub probe: Option<usize>,
+    /// Whether it always splits what it splits, or that depends on tolerances.
+    pub splits: Seen,
+    /// The repairs among which it splits.
+    pub repairs: Vec<String>,
+}
+
+/// Probes outside the order that split the rows by repair: again and again the one that newly splits most
+/// for its minutes, until none splits any more.
+pub(crate) fn splits(
+    signatures: &Signatures,
+    classes: &Classes,
+    telling: &Telling,
+    in_order: &[usize],
+    rows: &[usize],
+) -> Vec<Missing> {
+    let mut pairs: Vec<(usize, usize, Seen)> = Vec::new();
+    for (place, a) in rows.iter().enumerate() {
+        let others = rows[place + 1..].iter();
+        pairs.extend(
+            others
+                .filter(|b| classes.of[*a] != classes.of[**b])
+                .map(|b| (*a, *b, Seen::Never)),
+        );
+    }
+    let weight = |a: usize, b: usize| classes.weight[a] * classes.weight[b];
+    let least = LEAST_GAIN * pairs.iter().map(|(a, b, _)| weight(*a, *b)).sum::<f64>();
+    let mut found = Vec::new();
+    loop {
+        let gain = |probe: usize| -> f64 {
+            let new = |(a, b, so_far): &(usize, usize, Seen)| {
+                let better = telling.apart(*a, *b, probe).worth() - so_far.worth();
+                weight(*a, *b) * better.max(0.0)
+            };
+            pairs.iter().map(new).sum()
+        };
+        let best = (0..signatures.probes.len())
+            .filter(|probe| !in_order.contains(probe))
+            .map(|probe| (gain(probe), probe))
+            .filter(|(gain, _)| *gain > least)
+            .map(|(gain, probe)| {
+                (
+                    gain / signatures.probes[probe].minutes.max(LEAST_MINUTES),
+                    probe,
+                )
+            })
+            .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
+        let Some((_, probe)) = best else {
+            return found;
+        };
+        found.push(one_split(signatures, classes, telling, &mut pairs, probe));
+    }
+}
+
+/// What a probe newly splits; the pairs are brought up to date.
+fn one_split(
+    signatures: &Signatures,
+    classes: &Classes,
+    telling: &Telling,
+    pairs: &mut [(usize, usize, Seen)],
+    probe: usize,
+) -> Missing {
+    let mut rows = Vec::new();
+    let mut all = Vec::new();
+    for (a, b, so_far) in pairs.iter_mut() {
+        let seen = telling.apart(*a, *b, probe);
+        if seen < *so_far {
+            *so_far = seen;
+            rows.extend([*a, *b]);
+            all.push(seen);
+        }
+    }
+    Missing {
+        technique: signatures.probes[probe].technique,
+        probe: Some(probe),
+        splits: Seen::over(all),
+        repairs: classes.repairs(&classes.set_of(rows)),
+    }
+}
+
+/// The kind of test that could split a group when no test known does, by where its faults sit.
+pub(crate) fn unknown_split(
+    signatures: &Signatures,
+    rows: &[usize],
+    repairs: &[String],
+) -> Option<Missing> {
+    let sits = |test: fn(&Site) -> bool| {
+        let hits = rows
+            .iter()
+            .filter(|row| signatures.rows[**row].site.as_ref().is_some_and(test));
+        let count = hits.count();
+        count > 0 && count < rows.len()
+    };
+    let technique = if sits(|site| matches!(site, Site::Part)) {
+        Technique::MeasurePart
+    } else if sits(|site| matches!(site, Site::Contact(_))) {
+        Technique::VoltsBackProbed
+    } else if sits(|site| matches!(site, Site::Wire(_))) {
+        Technique::MeasureHarness
+    } else {
+        return None;
+    };
+    Some(Missing {
+        technique,
+        probe: None,
+        splits: Seen::Depends,
+        repairs: repairs.to_vec(),
+    })
+}
