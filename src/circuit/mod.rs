@@ -12,6 +12,7 @@ mod branch;
 mod climb;
 mod compile;
 mod element;
+pub mod fault;
 mod gate;
 mod hookup;
 mod mesh;

@@ -8,7 +8,7 @@ use super::element::Demand;
 use super::{
     CircuitError, Element, ElementId, ElementKind, Input, NodeId, Parameter, ParameterId, Setting,
 };
-use crate::quantity::{Interval, Toleranced, maths};
+use crate::quantity::{Toleranced, maths};
 
 /// The name of the datum: body, battery minus.
 pub const GOOD_GROUND: &str = "good ground";
@@ -22,8 +22,8 @@ pub struct Network {
     inputs: Vec<Input>,
     /// Elements a fault took out: their places stay, so that ids in a hook-up keep their meaning.
     removed: Vec<ElementId>,
-    /// Parameters a fault moved: their limits, in whatever setting, times these factors.
-    drifts: Vec<(ParameterId, Interval)>,
+    /// Parameters a fault moved out of their limits, in whatever setting.
+    drifts: Vec<(ParameterId, Drift)>,
 }
 
 impl Default for Network {
@@ -172,12 +172,8 @@ impl Network {
         if let Some((_, instead)) = setting.overrides.iter().rfind(|(id, _)| *id == parameter) {
             range = *instead;
         }
-        for (_, factor) in self.drifts.iter().filter(|(id, _)| *id == parameter) {
-            range = Toleranced {
-                low: range.low * factor.low,
-                nominal: range.nominal * maths::sqrt(factor.low * factor.high),
-                high: range.high * factor.high,
-            };
+        for (_, drift) in self.drifts.iter().filter(|(id, _)| *id == parameter) {
+            range = drift.of(range);
         }
         range
     }
@@ -207,9 +203,9 @@ impl Network {
         self.inputs[number] = input;
     }
 
-    /// Multiplies a parameter's limits in every setting; the factors are above zero.
-    pub(super) fn drift(&mut self, parameter: ParameterId, factor: Interval) {
-        self.drifts.push((parameter, factor));
+    /// Moves a parameter out of its limits in every setting.
+    pub(super) fn drift(&mut self, parameter: ParameterId, drift: Drift) {
+        self.drifts.push((parameter, drift));
     }
 
     fn check(&self, element: &Element) -> Result<(), CircuitError> {
@@ -241,6 +237,32 @@ impl Network {
             }
         }
         Ok(())
+    }
+}
+
+/// How far a value above zero has left its limits.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Drift {
+    /// From the upper limit to this many times it.
+    Above(f64),
+    /// From the lower limit down to this part of it.
+    Below(f64),
+}
+
+impl Drift {
+    fn of(self, healthy: Toleranced) -> Toleranced {
+        match self {
+            Self::Above(times) => Toleranced {
+                low: healthy.high,
+                nominal: healthy.high * maths::sqrt(times),
+                high: healthy.high * times,
+            },
+            Self::Below(part) => Toleranced {
+                low: healthy.low * part,
+                nominal: healthy.low * maths::sqrt(part),
+                high: healthy.low,
+            },
+        }
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod bands;
 pub(crate) mod build;
+mod faults;
 mod laws;
 mod published;
 mod traps;

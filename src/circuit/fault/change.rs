@@ -1,0 +1,207 @@
+//! Making one change of a fault in a network.
+//!
+//! In: a change, its fault, a network. Out: the network changed in place. Never: choosing faults.
+
+use super::{Change, Fault};
+use crate::circuit::{
+    CircuitError, Element, ElementId, ElementKind, Network, NodeId, Parameter, ParameterId, Site,
+};
+use crate::quantity::{Dimension, Interval, Toleranced, maths};
+
+/// Resistance of the model source that stands for a dead input; it feeds nothing, so any will do, ohm.
+const STAND_IN: f64 = 1.0;
+
+/// Makes the change of this number; an error where it does not fit the network.
+pub(super) fn make(
+    change: &Change,
+    fault: &Fault,
+    number: usize,
+    network: &mut Network,
+) -> Result<(), CircuitError> {
+    let mut making = Making {
+        fault,
+        number,
+        network,
+    };
+    match change {
+        Change::Open(element) => making.open(*element),
+        Change::Series(element) => making.series(*element),
+        Change::Load(a, b, ohms) => making.load(*a, *b, *ohms),
+        Change::Detach(element, node) => making.detach(*element, *node),
+        Change::Swap(elements, nodes) => making.swap(*elements, *nodes),
+        Change::Drift(parameter, drift) => {
+            if parameter.0 < making.network.parameters().len() {
+                making.network.drift(*parameter, *drift);
+            }
+            Ok(())
+        }
+        Change::StuckSlider(position) => making.stuck_slider(*position),
+        Change::StuckClosed(element) => making.stuck_closed(*element),
+        Change::DeadInput(input, volts) => making.dead_input(*input, *volts),
+    }
+}
+
+struct Making<'a> {
+    fault: &'a Fault,
+    number: usize,
+    network: &'a mut Network,
+}
+
+impl Making<'_> {
+    fn open(&mut self, element: ElementId) -> Result<(), CircuitError> {
+        self.kind(element)?;
+        self.network.remove(element);
+        Ok(())
+    }
+
+    fn series(&mut self, element: ElementId) -> Result<(), CircuitError> {
+        let ElementKind::Resistor { a, b, .. } = self.kind(element)? else {
+            return Err(self.unfit());
+        };
+        let range = self.fault.range.ok_or(self.unfit())?;
+        let ohms = self.parameter("ohms", Dimension::Resistance, spread(range))?;
+        let kind = ElementKind::Resistor { a, b, ohms };
+        self.network.replace(element, kind)
+    }
+
+    fn load(&mut self, a: NodeId, b: NodeId, ohms: Option<Toleranced>) -> Result<(), CircuitError> {
+        let range = ohms.or(self.fault.range.map(spread)).ok_or(self.unfit())?;
+        let ohms = self.parameter("ohms", Dimension::Resistance, range)?;
+        self.add(
+            self.fault.site.clone(),
+            ElementKind::Resistor { a, b, ohms },
+        )
+    }
+
+    fn detach(&mut self, element: ElementId, node: NodeId) -> Result<(), CircuitError> {
+        let mut kind = self.kind(element)?;
+        let free = self.network.node(&self.own("free end"));
+        let ends: Vec<&mut NodeId> = match &mut kind {
+            ElementKind::Potentiometer {
+                low, high, slider, ..
+            } => vec![low, high, slider],
+            ElementKind::Resistor { a, b, .. } => vec![a, b],
+            _ => return Err(self.unfit()),
+        };
+        for end in ends.into_iter().filter(|end| **end == node) {
+            *end = free;
+        }
+        self.network.replace(element, kind)
+    }
+
+    fn swap(&mut self, elements: [ElementId; 2], nodes: [NodeId; 2]) -> Result<(), CircuitError> {
+        let other = |node: NodeId| match node {
+            node if node == nodes[0] => nodes[1],
+            node if node == nodes[1] => nodes[0],
+            node => node,
+        };
+        for element in elements {
+            let ElementKind::Resistor { a, b, ohms } = self.kind(element)? else {
+                return Err(self.unfit());
+            };
+            let (a, b) = (other(a), other(b));
+            let kind = ElementKind::Resistor { a, b, ohms };
+            self.network.replace(element, kind)?;
+        }
+        Ok(())
+    }
+
+    /// One new position, shared by every track that shared the old one: they sit on one shaft.
+    fn stuck_slider(&mut self, moved: ParameterId) -> Result<(), CircuitError> {
+        let anywhere = Toleranced {
+            low: 0.0,
+            nominal: 0.5,
+            high: 1.0,
+        };
+        let stuck = self.parameter("position", Dimension::Ratio, anywhere)?;
+        for place in 0..self.network.elements().len() {
+            let mut kind = self.network.elements()[place].kind.clone();
+            if let ElementKind::Potentiometer { position, .. } = &mut kind
+                && *position == moved
+            {
+                *position = stuck;
+                self.network.replace(ElementId(place), kind)?;
+            }
+        }
+        Ok(())
+    }
+
+    fn stuck_closed(&mut self, element: ElementId) -> Result<(), CircuitError> {
+        let ElementKind::Switch { a, b, ohms, .. } = self.kind(element)? else {
+            return Err(self.unfit());
+        };
+        let kind = ElementKind::Resistor { a, b, ohms };
+        self.network.replace(element, kind)
+    }
+
+    fn dead_input(&mut self, number: usize, volts: Toleranced) -> Result<(), CircuitError> {
+        let found = self.network.inputs().get(number).cloned();
+        let mut input = found.ok_or(self.unfit())?;
+        let plus = self.network.node(&self.own("converter"));
+        let volts = self.parameter("volts", Dimension::Voltage, volts)?;
+        let stand_in = Toleranced {
+            low: STAND_IN,
+            nominal: STAND_IN,
+            high: STAND_IN,
+        };
+        let series = self.parameter("stand-in", Dimension::Resistance, stand_in)?;
+        let kind = ElementKind::Source {
+            plus,
+            minus: input.minus,
+            volts,
+            series,
+        };
+        self.add(Site::Module, kind)?;
+        input.node = plus;
+        input.against = None;
+        self.network.replace_input(number, input);
+        Ok(())
+    }
+
+    fn kind(&self, element: ElementId) -> Result<ElementKind, CircuitError> {
+        let found = self.network.elements().get(element.0);
+        found.map(|e| e.kind.clone()).ok_or(self.unfit())
+    }
+
+    fn parameter(
+        &mut self,
+        what: &str,
+        dimension: Dimension,
+        range: Toleranced,
+    ) -> Result<ParameterId, CircuitError> {
+        let name = self.own(what);
+        self.network.parameter(Parameter {
+            name,
+            range,
+            dimension,
+        })
+    }
+
+    fn add(&mut self, site: Site, kind: ElementKind) -> Result<(), CircuitError> {
+        let name = self.own("");
+        self.network.add(Element { name, site, kind })?;
+        Ok(())
+    }
+
+    /// A name no healthy network has.
+    fn own(&self, what: &str) -> String {
+        format!("fault {} {}: {what}", self.number, self.fault.name)
+    }
+
+    fn unfit(&self) -> CircuitError {
+        CircuitError::Impossible {
+            name: self.fault.name.clone(),
+            why: "the network has no place for this fault".to_owned(),
+        }
+    }
+}
+
+/// A range of ohms with its middle on the logarithmic scale.
+fn spread(range: Interval) -> Toleranced {
+    let middle = maths::sqrt(range.low * range.high);
+    Toleranced {
+        low: range.low,
+        nominal: middle.clamp(range.low, range.high),
+        high: range.high,
+    }
+}

@@ -1,0 +1,317 @@
+//! The faults of a network, from what it is made of and where each element sits.
+//!
+//! In: a [`Network`], a [`FaultScope`]. Out: every single [`Fault`] a technician could repair. Never: readings.
+
+use super::crossed::is_symmetric;
+use super::words::{Words, of_module_ground, prior};
+use super::{Change, Fault, FaultKind, FaultScope};
+use crate::circuit::{
+    Element, ElementId, ElementKind, HookUp, Meter, Network, NodeId, Observe, Reading, Setting,
+    Site, Values, solve,
+};
+use crate::quantity::{Interval, Toleranced};
+
+/// A bad joint can have anything up to this, ohm; beyond it is open. Common practice, no source.
+const HIGHEST: f64 = 10e6;
+/// A short has this resistance, ohm. Common practice, no source.
+pub(super) const SHORT: Toleranced = Toleranced {
+    low: 0.01,
+    nominal: 0.2,
+    high: 2.0,
+};
+/// Two nodes with less than this between them, unplugged and asleep, are one line: a short between them
+/// changes nothing, ohm.
+const ONE_LINE: f64 = 2.0;
+
+/// Every single fault of a network, in the order of its elements. Crossed wires that the part does not
+/// notice and shorts between nodes that are one line anyway are none.
+pub fn faults(network: &Network, scope: &FaultScope) -> Vec<Fault> {
+    let mut sites = Sites::new(network, scope);
+    for place in 0..network.elements().len() {
+        let (id, element) = (ElementId(place), &network.elements()[place]);
+        if !network.present(id) {
+            continue;
+        }
+        match &element.site {
+            Site::Wire(role) => sites.wire(id, element, role),
+            Site::Contact(role) => sites.contact(id, element, role),
+            Site::ModuleGround => sites.module_ground(id, element),
+            Site::Supply => sites.feed(id, element),
+            Site::Part => sites.part(id, element),
+            Site::Module => sites.module(id, element),
+        }
+    }
+    sites.crossings();
+    sites.inputs();
+    sites.share(&Site::Part, prior::PART);
+    sites.share(&Site::Module, prior::MODULE);
+    sites.found
+}
+
+/// A harness wire: from the module to the connector.
+pub(super) struct Wire {
+    pub(super) role: String,
+    id: ElementId,
+    pub(super) module: NodeId,
+    connector: NodeId,
+}
+
+pub(super) struct Sites<'a> {
+    pub(super) network: &'a Network,
+    pub(super) scope: &'a FaultScope,
+    pub(super) wires: Vec<Wire>,
+    pub(super) found: Vec<Fault>,
+}
+
+impl<'a> Sites<'a> {
+    fn new(network: &'a Network, scope: &'a FaultScope) -> Self {
+        let mut wires = Vec::new();
+        for (place, element) in network.elements().iter().enumerate() {
+            let (Site::Wire(role), ElementKind::Resistor { a, b, .. }) =
+                (&element.site, &element.kind)
+            else {
+                continue;
+            };
+            let (module, connector) = if network.nodes()[a.0] == *role {
+                (*b, *a)
+            } else {
+                (*a, *b)
+            };
+            wires.push(Wire {
+                role: role.clone(),
+                id: ElementId(place),
+                module,
+                connector,
+            });
+        }
+        Self {
+            network,
+            scope,
+            wires,
+            found: Vec::new(),
+        }
+    }
+
+    pub(super) fn push(
+        &mut self,
+        words: Words,
+        site: Site,
+        kind: FaultKind,
+        prior: f64,
+        changes: Vec<Change>,
+    ) {
+        self.found.push(Fault {
+            name: words.name,
+            says: words.says,
+            repair: words.repair,
+            subject: words.subject,
+            site,
+            kind,
+            prior,
+            range: None,
+            changes,
+        });
+    }
+
+    /// A fault that can have any resistance from the healthy limit up.
+    fn push_high(&mut self, words: Words, site: Site, prior: f64, id: ElementId) {
+        let ElementKind::Resistor { ohms, .. } = self.network.elements()[id.0].kind else {
+            return;
+        };
+        let healthy = self.network.range(&ohms).high;
+        if healthy < HIGHEST {
+            self.push(
+                words,
+                site,
+                FaultKind::High,
+                prior,
+                vec![Change::Series(id)],
+            );
+            if let Some(last) = self.found.last_mut() {
+                last.range = Some(Interval {
+                    low: healthy,
+                    high: HIGHEST,
+                });
+            }
+        }
+    }
+
+    fn wire(&mut self, id: ElementId, element: &Element, role: &str) {
+        use FaultKind::{High, Open, ToBattery, ToGround, ToReference};
+        let ElementKind::Resistor { .. } = element.kind else {
+            return;
+        };
+        let site = || element.site.clone();
+        let words = |kind, against: &str| self.scope.of_wire(role, kind, against);
+        let (open, high) = (words(Open, ""), words(High, ""));
+        let (to_ground, to_battery) = (words(ToGround, ""), words(ToBattery, ""));
+        self.push(open, site(), Open, prior::WIRE_OPEN, vec![Change::Open(id)]);
+        self.push_high(high, site(), prior::WIRE_HIGH, id);
+        let Some(end) = self.wires.iter().find(|w| w.id == id).map(|w| w.connector) else {
+            return;
+        };
+        let ground = self.network.ground();
+        if self.is_one_line(end, ground) {
+            return;
+        }
+        let mut changes = vec![Change::Load(end, ground, Some(SHORT))];
+        // A short on a battery feed blows its fuse.
+        changes.extend(self.fuse_of(role).map(Change::Open));
+        self.push(to_ground, site(), ToGround, prior::WIRE_TO_GROUND, changes);
+        for (out, name) in self.references() {
+            if !self.is_one_line(end, out) {
+                let words = self.scope.of_wire(role, ToReference, &name);
+                let changes = vec![Change::Load(end, out, Some(SHORT))];
+                self.push(words, site(), ToReference, prior::WIRE_TO_OTHER, changes);
+            }
+        }
+        if let Some(battery) = self.battery()
+            && !self.is_one_line(end, battery)
+            && self.fuse_of(role).is_none()
+        {
+            let changes = vec![Change::Load(end, battery, Some(SHORT))];
+            self.push(to_battery, site(), ToBattery, prior::WIRE_TO_OTHER, changes);
+        }
+    }
+
+    fn contact(&mut self, id: ElementId, element: &Element, role: &str) {
+        let open = self.scope.of_contact(role, FaultKind::Open);
+        let high = self.scope.of_contact(role, FaultKind::High);
+        let site = || element.site.clone();
+        let changes = vec![Change::Open(id)];
+        self.push(open, site(), FaultKind::Open, prior::CONTACT_OPEN, changes);
+        self.push_high(high, site(), prior::CONTACT_HIGH, id);
+    }
+
+    fn module_ground(&mut self, id: ElementId, element: &Element) {
+        let site = || element.site.clone();
+        let (open, high) = (
+            of_module_ground(FaultKind::Open),
+            of_module_ground(FaultKind::High),
+        );
+        let changes = vec![Change::Open(id)];
+        self.push(open, site(), FaultKind::Open, prior::GROUND_OPEN, changes);
+        self.push_high(high, site(), prior::GROUND_HIGH, id);
+    }
+
+    /// Only a resistor that ends at a wire feeds a pin; the rest of the supply is not this circuit's.
+    fn feed(&mut self, id: ElementId, element: &Element) {
+        let ElementKind::Resistor { a, b, .. } = element.kind else {
+            return;
+        };
+        let fed = self.wires.iter().find(|w| w.module == a || w.module == b);
+        let Some(role) = fed.map(|w| w.role.clone()) else {
+            return;
+        };
+        if self.is_one_line_without(id, a, b) {
+            return;
+        }
+        let open = self.scope.of_feed(&role, FaultKind::Open);
+        let high = self.scope.of_feed(&role, FaultKind::High);
+        let site = || element.site.clone();
+        let changes = vec![Change::Open(id)];
+        self.push(open, site(), FaultKind::Open, prior::FEED_OPEN, changes);
+        self.push_high(high, site(), prior::FEED_HIGH, id);
+    }
+
+    fn crossings(&mut self) {
+        let part_side = |role: &str| self.network.find(&format!("part.{role}")).ok();
+        let pins: Vec<NodeId> = self
+            .wires
+            .iter()
+            .filter_map(|w| part_side(&w.role))
+            .collect();
+        let mut crossed = Vec::new();
+        for (place, one) in self.wires.iter().enumerate() {
+            for other in &self.wires[place + 1..] {
+                let pair = [part_side(&one.role), part_side(&other.role)];
+                let [Some(a), Some(b)] = pair else { continue };
+                if is_symmetric(self.network, &pins, [a, b])
+                    || self.is_one_line(one.connector, other.connector)
+                {
+                    continue;
+                }
+                let change = Change::Swap([one.id, other.id], [one.connector, other.connector]);
+                let words = self.scope.of_crossing(&one.role, &other.role);
+                crossed.push((words, Site::Wire(one.role.clone()), change));
+            }
+        }
+        for (words, site, change) in crossed {
+            self.push(
+                words,
+                site,
+                FaultKind::Crossed,
+                prior::CROSSED,
+                vec![change],
+            );
+        }
+    }
+
+    /// Reference lines a wire can touch: those that leave the module, and those inputs are measured against.
+    fn references(&self) -> Vec<(NodeId, String)> {
+        let all = self.network.elements().iter();
+        all.filter_map(|element| match element.kind {
+            ElementKind::Regulator { out, .. } => Some((out, element.name.clone())),
+            _ => None,
+        })
+        .filter(|(out, _)| {
+            let outside = self.wires.iter().any(|w| w.module == *out);
+            outside
+                || self
+                    .network
+                    .inputs()
+                    .iter()
+                    .any(|i| i.against == Some(*out))
+        })
+        .collect()
+    }
+
+    fn battery(&self) -> Option<NodeId> {
+        self.network
+            .elements()
+            .iter()
+            .find_map(|element| match element.kind {
+                ElementKind::Source { plus, .. } if element.site == Site::Supply => Some(plus),
+                _ => None,
+            })
+    }
+
+    /// The feed between battery and this role's wire.
+    fn fuse_of(&self, role: &str) -> Option<ElementId> {
+        let module = self.wires.iter().find(|w| w.role == role)?.module;
+        let battery = self.battery()?;
+        let place = self.network.elements().iter().position(|element| {
+            let ends = element.kind.nodes();
+            element.site == Site::Supply && ends.contains(&module) && ends.contains(&battery)
+        })?;
+        Some(ElementId(place))
+    }
+
+    /// Less than [`ONE_LINE`] between two nodes, unplugged and asleep.
+    fn is_one_line(&self, a: NodeId, b: NodeId) -> bool {
+        is_one_line(self.network, a, b)
+    }
+
+    fn is_one_line_without(&self, element: ElementId, a: NodeId, b: NodeId) -> bool {
+        let mut without = self.network.clone();
+        without.remove(element);
+        is_one_line(&without, a, b)
+    }
+}
+
+fn is_one_line(network: &Network, red: NodeId, black: NodeId) -> bool {
+    if red == black {
+        return true;
+    }
+    let hookup = HookUp {
+        mated: false,
+        powered: false,
+        links: Vec::new(),
+        observe: Observe::Ohms { red, black },
+        setting: Setting::default(),
+        meter: Meter::common(),
+    };
+    let values = Values::nominal(network, &hookup.setting);
+    let reading = solve::read(network, &hookup, &values);
+    matches!(reading, Ok(Reading::Value(ohms)) if ohms < ONE_LINE)
+}

@@ -1,0 +1,189 @@
+//! The words of faults: what is wrong, what to do, how often it is so.
+//!
+//! In: a role, an element's name, a kind of change. Out: text and priors. Never: networks.
+
+use super::{FaultKind, FaultScope};
+
+/// How often each kind of place is the cause, against the others. Workshops find contacts before wires,
+/// wires before the part, the part before the module. Common practice, no source.
+pub(super) mod prior {
+    pub(in super::super) const CONTACT_HIGH: f64 = 6.0;
+    pub(in super::super) const CONTACT_OPEN: f64 = 4.0;
+    pub(in super::super) const WIRE_OPEN: f64 = 3.0;
+    pub(in super::super) const WIRE_HIGH: f64 = 2.0;
+    pub(in super::super) const WIRE_TO_GROUND: f64 = 1.5;
+    pub(in super::super) const WIRE_TO_OTHER: f64 = 0.3;
+    pub(in super::super) const CROSSED: f64 = 0.2;
+    pub(in super::super) const GROUND_HIGH: f64 = 1.0;
+    pub(in super::super) const GROUND_OPEN: f64 = 0.7;
+    pub(in super::super) const FEED_OPEN: f64 = 2.0;
+    pub(in super::super) const FEED_HIGH: f64 = 1.0;
+    pub(in super::super) const NEIGHBOUR: f64 = 0.7;
+    pub(in super::super) const SUPPLY_DEAD: f64 = 0.5;
+    /// All faults of the part together.
+    pub(in super::super) const PART: f64 = 4.0;
+    /// All faults inside the module together, but for its supplies.
+    pub(in super::super) const MODULE: f64 = 0.6;
+}
+
+/// What a fault is told in.
+pub(super) struct Words {
+    pub(super) name: String,
+    pub(super) says: String,
+    pub(super) repair: String,
+    pub(super) subject: String,
+}
+
+impl FaultScope {
+    /// `pin 2 (signal)`, or `the signal pin` where no label is known.
+    fn pin(&self, role: &str) -> String {
+        match self.labels.get(role) {
+            Some(label) => format!("pin {label} ({role})"),
+            None => format!("the {role} pin"),
+        }
+    }
+
+    /// `the signal wire (pin 2)`.
+    fn wire(&self, role: &str) -> String {
+        match self.labels.get(role) {
+            Some(label) => format!("the {role} wire (pin {label})"),
+            None => format!("the {role} wire"),
+        }
+    }
+
+    fn part(&self) -> &str {
+        if self.part.is_empty() {
+            "part"
+        } else {
+            &self.part
+        }
+    }
+
+    pub(super) fn of_wire(&self, role: &str, kind: FaultKind, against: &str) -> Words {
+        let wire = self.wire(role);
+        let (what, repair) = match kind {
+            FaultKind::Open => (
+                "open".to_owned(),
+                format!("repair {wire} between the connector and the module"),
+            ),
+            FaultKind::High => (
+                "has too much resistance".to_owned(),
+                format!("repair {wire} between the connector and the module"),
+            ),
+            FaultKind::ToReference => (
+                format!("shorted to the reference {against}"),
+                format!("clear the short between {wire} and a reference line"),
+            ),
+            FaultKind::ToBattery => (
+                "shorted to battery".to_owned(),
+                format!("clear the short between {wire} and battery voltage"),
+            ),
+            _ => (
+                "shorted to ground".to_owned(),
+                format!("clear the short between {wire} and ground"),
+            ),
+        };
+        worded(format!("{role} wire"), &wire, &what, repair)
+    }
+
+    pub(super) fn of_contact(&self, role: &str, kind: FaultKind) -> Words {
+        let pin = self.pin(role);
+        let repair = format!("clean or replace the contact of {pin}");
+        let whole = format!("the contact of {pin}");
+        worded(format!("{role} contact"), &whole, bad(kind), repair)
+    }
+
+    pub(super) fn of_crossing(&self, one: &str, other: &str) -> Words {
+        let (a, b) = (self.pin(one), self.pin(other));
+        Words {
+            name: format!("{one} and {other} wires crossed"),
+            says: format!("the wires of {a} and {b} are crossed at the connector"),
+            repair: format!("put the wires of {a} and {b} back in their own places"),
+            subject: "crossed wires".to_owned(),
+        }
+    }
+
+    pub(super) fn of_part(&self, element: &str, what: &str) -> Words {
+        let part = self.part();
+        let whole = format!("the {element} in the {part}");
+        let repair = format!("replace the {part}");
+        let words = worded(element.to_owned(), &whole, what, repair);
+        Words {
+            subject: part.to_owned(),
+            ..words
+        }
+    }
+
+    pub(super) fn of_feed(&self, role: &str, kind: FaultKind) -> Words {
+        let pin = self.pin(role);
+        let whole = format!("the battery feed of {pin}");
+        let repair = format!("restore the battery feed of {pin}: fuse, relay, wire");
+        worded(format!("{role} feed"), &whole, bad(kind), repair)
+    }
+
+    pub(super) fn of_regulator(&self, name: &str, role: Option<&str>) -> Words {
+        let whole = self.line(name, role);
+        let repair = format!(
+            "find out why the module does not give {whole}: its feed and ground, then itself"
+        );
+        worded(name.to_owned(), &whole, "dead", repair)
+    }
+
+    pub(super) fn of_neighbour(&self, name: &str, role: Option<&str>) -> Words {
+        let whole = self.line(name, role);
+        let repair = format!(
+            "find what pulls {whole} down: unplug its other users one at a time, then look for a short"
+        );
+        let what = "pulled down by a neighbour";
+        worded(name.to_owned(), &whole, what, repair)
+    }
+
+    fn line(&self, name: &str, role: Option<&str>) -> String {
+        match role {
+            Some(role) => format!("{name} on {}", self.pin(role)),
+            None => format!("its inner supply {name}"),
+        }
+    }
+
+    pub(super) fn of_input(&self, role: &str, what: &str) -> Words {
+        let whole = format!("the module's input of {}", self.pin(role));
+        let subject = format!("module input {role}");
+        worded(subject, &whole, what, MODULE.to_owned())
+    }
+}
+
+const MODULE: &str = "check the module's feeds and grounds, then replace the module";
+
+pub(super) fn of_module(element: &str, what: &str) -> Words {
+    let whole = format!("the {element} in the module");
+    let subject = format!("module {element}");
+    worded(subject, &whole, what, MODULE.to_owned())
+}
+
+pub(super) fn of_module_ground(kind: FaultKind) -> Words {
+    let repair = "repair the module's own ground connection".to_owned();
+    let subject = "module ground".to_owned();
+    worded(subject, "the module's own ground", bad(kind), repair)
+}
+
+fn bad(kind: FaultKind) -> &'static str {
+    match kind {
+        FaultKind::High => "has too much resistance",
+        _ => "open",
+    }
+}
+
+/// `signal wire` + `open`: the name; `the signal wire (pin 2)` + `is open`: the clause.
+fn worded(subject: String, whole: &str, what: &str, repair: String) -> Words {
+    let (name, clause) = match what {
+        "has too much resistance" => (format!("{subject} high resistance"), what.to_owned()),
+
+        what => (format!("{subject} {what}"), format!("is {what}")),
+    };
+    Words {
+        name,
+        says: format!("{whole} {clause}"),
+        repair,
+        subject,
+    }
+}
