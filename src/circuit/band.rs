@@ -7,10 +7,11 @@
 //! each pattern of switches that some point of the box allows.
 
 use super::climb::Climb;
-use super::compile::{Circuit, Question, Space};
+use super::compile::{Circuit, Question};
 use super::gate::allowed;
 use super::meter::OHMS_OVERLOAD;
 use super::solve::reading;
+use super::space::Space;
 use super::{Band, CircuitError, HookUp, Network};
 use crate::quantity::{Dimension, Interval};
 

@@ -9,8 +9,10 @@
 //! that is all. Where one turns, the climb starts again from either end of that parameter. A parameter that
 //! enters twice can peak inside; its interval is divided and the peak narrowed down by its slope.
 
-use super::compile::{Circuit, Question, Space};
+use super::branch::Kind;
+use super::compile::{Circuit, Question};
 use super::settle::Answer;
+use super::space::Space;
 use crate::quantity::maths;
 
 /// Which extreme.
@@ -23,9 +25,7 @@ pub(super) enum Side {
 /// Rounds of one climb; each settles the circuit once.
 const ROUNDS: usize = 40;
 /// A parameter's slope times its width below this part of the answer does not count.
-const NOTHING: f64 = 1e-9;
-/// Most parameters with turning slopes that are tried from both ends.
-const TURNING: usize = 8;
+pub(super) const NOTHING: f64 = 1e-9;
 /// Points inside the interval of a parameter that enters twice, narrow and wide.
 const FEW: u8 = 1;
 const MANY: u8 = 9;
@@ -34,7 +34,7 @@ pub(super) const HALVINGS: usize = 24;
 
 /// A search over one box.
 pub(super) struct Climb<'c> {
-    circuit: &'c mut Circuit,
+    pub(super) circuit: &'c mut Circuit,
     pub(super) space: &'c Space,
     pattern: usize,
     /// Parameters with room to move.
@@ -42,7 +42,9 @@ pub(super) struct Climb<'c> {
     /// Those of them that enter twice.
     twice: Vec<usize>,
     /// Those that can move a piecewise element to another piece though the answer does not feel them yet.
-    stirring: Vec<usize>,
+    pub(super) stirring: Vec<usize>,
+    /// Some piecewise element is a diode.
+    pub(super) diodes: bool,
     /// The reading floated somewhere.
     pub(super) floating: bool,
     /// The ohmmeter found no path somewhere.
@@ -101,7 +103,12 @@ impl<'c> Climb<'c> {
                 very_wide || circuit.pieces.iter().any(of_piece)
             });
         }
+        let mut kinds = circuit
+            .pieces
+            .iter()
+            .map(|&piece| circuit.branches[piece].kind);
         Self {
+            diodes: kinds.any(|kind| matches!(kind, Kind::Diode { .. })),
             circuit,
             space,
             pattern,
@@ -139,7 +146,10 @@ impl<'c> Climb<'c> {
                 Side::Least,
             );
         }
+        let bold = self.bold([&middle, &least, &most]);
         for (best, side) in [(&mut least, Side::Least), (&mut most, Side::Most)] {
+            self.from_every_corner(&middle, best, &bold, side);
+            self.from_other_states(best, side);
             for &slot in &turning {
                 self.from_both_ends(&middle, best, slot, side);
             }
@@ -225,7 +235,7 @@ impl<'c> Climb<'c> {
     }
 
     /// How far the answer would move over the whole width of a parameter, were it straight.
-    fn strength(&self, spot: &Spot, slot: usize) -> f64 {
+    pub(super) fn strength(&self, spot: &Spot, slot: usize) -> f64 {
         spot.slopes[slot] * (self.space.high[slot] - self.space.low[slot])
     }
 
@@ -245,58 +255,11 @@ impl<'c> Climb<'c> {
         wanting
     }
 
-    fn end(&self, slot: usize, side: Side, slope: f64) -> f64 {
+    pub(super) fn end(&self, slot: usize, side: Side, slope: f64) -> f64 {
         if 0.0 < slope * side.sign() {
             self.space.high[slot]
         } else {
             self.space.low[slot]
-        }
-    }
-
-    /// Parameters whose slope has not the same sign at all spots: there may be a second corner where small
-    /// steps do not better the answer.
-    fn turning(&self, spots: [&Spot; 3]) -> Vec<usize> {
-        let mut turning = self.free.clone();
-        turning.retain(|&slot| {
-            let counts = |spot: &&&Spot| {
-                NOTHING * (spot.value.abs() + NOTHING) < self.strength(spot, slot).abs()
-            };
-            let mut signs = spots.iter().filter(counts).map(|s| 0.0 < s.slopes[slot]);
-            let first = signs.next();
-            signs.any(|sign| Some(sign) != first)
-        });
-        turning.truncate(TURNING);
-        turning
-    }
-
-    /// Climbs from the middle with one parameter held at either end, then lets it go.
-    fn from_both_ends(&mut self, middle: &Spot, best: &mut Spot, slot: usize, side: Side) {
-        for end in [self.space.low[slot], self.space.high[slot]] {
-            for start in [middle.clone(), best.clone()] {
-                if let Some(start) = self.look_with(&start, slot, end) {
-                    let held = self.climb(start, side, Some(slot));
-                    let released = self.climb(held, side, None);
-                    keep(best, Some(released), side);
-                }
-            }
-        }
-    }
-
-    /// On a plateau no slope shows the way: looks from both ends of a parameter the answer does not feel.
-    fn stir(&mut self, best: &mut Spot, slot: usize, side: Side) {
-        if NOTHING * best.value.abs() < self.strength(best, slot).abs() {
-            return;
-        }
-        for end in [self.space.low[slot], self.space.high[slot]] {
-            if best.point[slot] == end {
-                continue;
-            }
-            if let Some(here) = self.look_with(best, slot, end)
-                && best.value != here.value
-            {
-                let rested = self.climb(here, side, None);
-                keep(best, Some(rested), side);
-            }
         }
     }
 
@@ -362,7 +325,7 @@ impl<'c> Climb<'c> {
 }
 
 /// Keeps whichever is further out.
-fn keep(best: &mut Spot, other: Option<Spot>, side: Side) {
+pub(super) fn keep(best: &mut Spot, other: Option<Spot>, side: Side) {
     if let Some(other) = other
         && side.beyond(other.value, best.value)
     {

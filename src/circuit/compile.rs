@@ -1,7 +1,7 @@
 //! Compiling: a network in one hook-up as branches between rows of a matrix.
 //!
 //! In: a [`Network`] and a [`HookUp`]. Out: a [`Circuit`] that `settle` solves at any point of its
-//! [`Space`]. Unplugged contacts, open switches, sleeping sources and whatever the question cannot feel
+//! [`Space`](super::space::Space). Unplugged contacts, open switches, sleeping sources and whatever the question cannot feel
 //! are left out here, once. Never: solving.
 
 use super::branch::{Branch, Gate, Kind, Ohms, State};
@@ -9,8 +9,7 @@ use super::mesh::Mesh;
 use super::meter::SHUNT;
 use super::order::order;
 use super::{
-    CircuitError, Element, ElementId, ElementKind, HookUp, Network, NodeId, Observe, ParameterId,
-    Site,
+    CircuitError, Element, ElementId, ElementKind, HookUp, Network, NodeId, Observe, Site,
 };
 
 /// No row: the datum, or a node that the question cannot feel.
@@ -34,14 +33,6 @@ pub(super) enum Question {
     },
     /// Volts by which a gate has more than it needs.
     Margin(Gate),
-}
-
-/// The limits every parameter, then every link, may take.
-#[derive(Clone, Debug)]
-pub(super) struct Space {
-    pub(super) low: Vec<f64>,
-    pub(super) nominal: Vec<f64>,
-    pub(super) high: Vec<f64>,
 }
 
 /// A network in one hook-up, ready to be solved again and again.
@@ -69,34 +60,6 @@ pub(super) struct Circuit {
     pub(super) group: Vec<usize>,
     /// One row of each group that nothing, not even the meter, joins to the datum.
     pub(super) ties: Vec<usize>,
-}
-
-impl Space {
-    pub(super) fn of(network: &Network, hookup: &HookUp) -> Result<Self, CircuitError> {
-        let own = (0..network.parameters().len()).map(|place| {
-            let name = network.parameters()[place].name.as_str();
-            (name, network.limits(ParameterId(place), &hookup.setting))
-        });
-        let links = hookup.links.iter().map(|link| ("a link", link.ohms));
-        let mut space = Self {
-            low: Vec::new(),
-            nominal: Vec::new(),
-            high: Vec::new(),
-        };
-        for (name, range) in own.chain(links) {
-            let finite = range.low.is_finite() && range.high.is_finite();
-            if !(finite && range.low <= range.nominal && range.nominal <= range.high) {
-                return Err(CircuitError::Impossible {
-                    name: name.to_owned(),
-                    why: "its limits are not finite numbers in order".to_owned(),
-                });
-            }
-            space.low.push(range.low);
-            space.nominal.push(range.nominal);
-            space.high.push(range.high);
-        }
-        Ok(space)
-    }
 }
 
 impl Circuit {

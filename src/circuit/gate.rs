@@ -4,7 +4,8 @@
 
 use super::branch::Kind;
 use super::climb::{Climb, HALVINGS, Side, Spot};
-use super::compile::{Circuit, Question, Space};
+use super::compile::{Circuit, Question};
+use super::space::Space;
 use crate::quantity::maths;
 
 /// The part of the box that may give every gated switch what this pattern says it has; none where no point

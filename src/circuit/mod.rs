@@ -19,8 +19,10 @@ mod mesh;
 mod meter;
 mod network;
 mod order;
+mod restart;
 mod settle;
 pub mod solve;
+mod space;
 
 pub use element::*;
 pub use hookup::*;

@@ -11,9 +11,10 @@
 //! floating too: it may show anything between 0 and full scale.
 
 use super::branch::LEAST_OHMS;
-use super::compile::{Circuit, Question, Space};
+use super::compile::{Circuit, Question};
 use super::meter::OHMS_OVERLOAD;
 use super::settle::Answer;
+use super::space::Space;
 use super::{CircuitError, ElementId, HookUp, Network, NodeId, ParameterId, Reading, Setting};
 
 /// One value for every parameter of a network.

@@ -124,7 +124,7 @@ impl FaultScope {
     pub(super) fn of_regulator(&self, name: &str, role: Option<&str>) -> Words {
         let whole = self.line(name, role);
         let repair = format!(
-            "find out why the module does not give {whole}: its feed and ground, then itself"
+            "find out why {whole} is missing: the module's feed and ground, then the module"
         );
         worded(name.to_owned(), &whole, "dead", repair)
     }
@@ -141,7 +141,7 @@ impl FaultScope {
     fn line(&self, name: &str, role: Option<&str>) -> String {
         match role {
             Some(role) => format!("{name} on {}", self.pin(role)),
-            None => format!("its inner supply {name}"),
+            None => format!("the module's inner supply {name}"),
         }
     }
 

@@ -1,0 +1,136 @@
+//! Second starts: corners of the box that no climb from the middle reaches.
+//!
+//! In: a [`Climb`] and the corners it found. Out: better ones where there are any. Never: deciding bands.
+//!
+//! Slopes that turn, plateaus on which no slope shows the way and diodes that turn a current elsewhere
+//! can hide the best corner. Each has its own remedy here; circuits without them pay nothing for it.
+
+use super::climb::{Climb, NOTHING, Side, Spot, keep};
+
+/// Most parameters with turning slopes that are tried from both ends.
+const TURNING: usize = 8;
+/// Part of the answer a parameter must be able to move to count as bold, and most of those whose corners are
+/// tried.
+const BOLD: f64 = 1e-2;
+const CORNERED: usize = 4;
+
+impl Climb<'_> {
+    /// Parameters whose slope has not the same sign at all spots: there may be a second corner where small
+    /// steps do not better the answer.
+    pub(super) fn turning(&self, spots: [&Spot; 3]) -> Vec<usize> {
+        let mut turning = self.free.clone();
+        turning.retain(|&slot| {
+            let counts = |spot: &&&Spot| {
+                NOTHING * (spot.value.abs() + NOTHING) < self.strength(spot, slot).abs()
+            };
+            let mut signs = spots.iter().filter(counts).map(|s| 0.0 < s.slopes[slot]);
+            let first = signs.next();
+            signs.any(|sign| Some(sign) != first)
+        });
+        turning.truncate(TURNING);
+        turning
+    }
+
+    /// Parameters with wide limits and a say in the answer, in a circuit with diodes: these can turn the
+    /// current elsewhere, so that no climb from the middle reaches the best corner. None in other circuits.
+    pub(super) fn bold(&self, spots: [&Spot; 3]) -> Vec<usize> {
+        if !self.diodes {
+            return Vec::new();
+        }
+        let mut bold = self.free.clone();
+        bold.retain(|&slot| {
+            let strong = |spot: &&Spot| BOLD * spot.value.abs() < self.strength(spot, slot).abs();
+            self.wide(slot) && spots.iter().any(strong)
+        });
+        bold.truncate(CORNERED);
+        bold
+    }
+
+    /// Climbs from the middle with these parameters put at their ends, in every combination.
+    pub(super) fn from_every_corner(
+        &mut self,
+        middle: &Spot,
+        best: &mut Spot,
+        slots: &[usize],
+        side: Side,
+    ) {
+        if slots.is_empty() {
+            return;
+        }
+        for corner in 0..1_usize << slots.len() {
+            let mut point = middle.point.clone();
+            for (bit, &slot) in slots.iter().enumerate() {
+                let high = corner >> bit & 1 == 1;
+                let ends = (self.space.low[slot], self.space.high[slot]);
+                point[slot] = if high { ends.1 } else { ends.0 };
+            }
+            if let Some(start) = self.look(point) {
+                let rested = self.climb(start, side, None);
+                keep(best, Some(rested), side);
+            }
+        }
+    }
+
+    /// In a circuit with diodes, climbs from every state that one parameter at one of its ends brings about.
+    pub(super) fn from_other_states(&mut self, best: &mut Spot, side: Side) {
+        if !self.diodes {
+            return;
+        }
+        let from = best.clone();
+        self.look(from.point.clone());
+        let mut seen = vec![self.circuit.state.clone()];
+        for slot in self.free.clone() {
+            for end in [self.space.low[slot], self.space.high[slot]] {
+                if from.point[slot] == end {
+                    continue;
+                }
+                let Some(start) = self.look_with(&from, slot, end) else {
+                    continue;
+                };
+                if !seen.contains(&self.circuit.state) {
+                    seen.push(self.circuit.state.clone());
+                    let held = self.climb(start, side, Some(slot));
+                    let released = self.climb(held, side, None);
+                    keep(best, Some(released), side);
+                }
+            }
+        }
+    }
+
+    /// Climbs from the middle with one parameter held at either end, then lets it go.
+    pub(super) fn from_both_ends(
+        &mut self,
+        middle: &Spot,
+        best: &mut Spot,
+        slot: usize,
+        side: Side,
+    ) {
+        for end in [self.space.low[slot], self.space.high[slot]] {
+            for start in [middle.clone(), best.clone()] {
+                if let Some(start) = self.look_with(&start, slot, end) {
+                    let held = self.climb(start, side, Some(slot));
+                    let released = self.climb(held, side, None);
+                    keep(best, Some(released), side);
+                }
+            }
+        }
+    }
+
+    /// On a plateau no slope shows the way: looks from both ends of a parameter the answer does not feel.
+    pub(super) fn stir(&mut self, best: &mut Spot, slot: usize, side: Side) {
+        if NOTHING * best.value.abs() < self.strength(best, slot).abs() {
+            return;
+        }
+        for end in [self.space.low[slot], self.space.high[slot]] {
+            if best.point[slot] == end {
+                continue;
+            }
+            if let Some(here) = self.look_with(best, slot, end)
+                && best.value != here.value
+            {
+                let rested = self.climb(here, side, None);
+                keep(best, Some(rested), side);
+            }
+        }
+    }
+}

@@ -1,0 +1,41 @@
+//! The box of values that a network's tolerances span in one hook-up.
+//!
+//! In: a [`Network`] and a [`HookUp`]. Out: limits and nominal of every parameter and link. Never: circuits.
+
+use super::{CircuitError, HookUp, Network, ParameterId};
+
+/// The limits every parameter, then every link, may take.
+#[derive(Clone, Debug)]
+pub(super) struct Space {
+    pub(super) low: Vec<f64>,
+    pub(super) nominal: Vec<f64>,
+    pub(super) high: Vec<f64>,
+}
+
+impl Space {
+    pub(super) fn of(network: &Network, hookup: &HookUp) -> Result<Self, CircuitError> {
+        let own = (0..network.parameters().len()).map(|place| {
+            let name = network.parameters()[place].name.as_str();
+            (name, network.limits(ParameterId(place), &hookup.setting))
+        });
+        let links = hookup.links.iter().map(|link| ("a link", link.ohms));
+        let mut space = Self {
+            low: Vec::new(),
+            nominal: Vec::new(),
+            high: Vec::new(),
+        };
+        for (name, range) in own.chain(links) {
+            let finite = range.low.is_finite() && range.high.is_finite();
+            if !(finite && range.low <= range.nominal && range.nominal <= range.high) {
+                return Err(CircuitError::Impossible {
+                    name: name.to_owned(),
+                    why: "its limits are not finite numbers in order".to_owned(),
+                });
+            }
+            space.low.push(range.low);
+            space.nominal.push(range.nominal);
+            space.high.push(range.high);
+        }
+        Ok(space)
+    }
+}
