@@ -1,6 +1,7 @@
 //! Bands hold every reading that random parts within tolerance give, and are no wider than their corners.
 
-use super::build::{Sketch, about, hall, position, thermistor};
+use super::build::{Sketch, about};
+use super::sketches::{hall, position, thermistor};
 use loomleaf::circuit::{
     Band, HookUp, Network, ParameterId, Reading, Site, Values, band::band, solve,
 };
@@ -68,7 +69,7 @@ fn wide(low: f64, high: f64) -> Toleranced {
     }
 }
 
-/// Every kind of question to the three sketches, healthy and with a wide-open parameter.
+/// Every kind of question to the three sketches, each with one part that may have nearly any value.
 fn questions() -> Vec<(Sketch, HookUp)> {
     let mut all = Vec::new();
     for bad in [
@@ -78,64 +79,25 @@ fn questions() -> Vec<(Sketch, HookUp)> {
         "module ground",
         "pull",
     ] {
-        let s = thermistor();
-        let ask = s.hookup().with(bad, wide(0.2, 1e7));
-        let hookups = [
-            ask.clone().volts("signal", "ground"),
-            ask.clone().unplugged().volts("signal", "good ground"),
-            ask.clone().scan(0),
-            ask.clone()
-                .unplugged()
-                .link("signal", "ground", about(1000.0, 0.05))
-                .volts("signal", "ground"),
-            ask.clone()
-                .unplugged()
-                .jumper("signal", "ground")
-                .amps("signal", "ground"),
-            ask.clone().ohms("signal", "good ground"),
-            ask.ohms("module.signal", "part.ground"),
-        ];
-        all.extend(hookups.map(|h| (thermistor(), exact(h))));
+        all.extend(of_thermistor(bad).map(|h| (thermistor(), exact(h))));
     }
+    let near = Toleranced {
+        low: 0.14,
+        nominal: 0.19,
+        high: 0.24,
+    };
+    let anywhere = Toleranced {
+        low: 0.0,
+        nominal: 0.5,
+        high: 1.0,
+    };
     for (pull, bad) in [
         ("module.reference", "signal wire"),
         ("module", "ground wire"),
         ("module", "reference contact"),
     ] {
-        let s = position(pull);
-        for travel in [
-            Toleranced {
-                low: 0.14,
-                nominal: 0.19,
-                high: 0.24,
-            },
-            Toleranced {
-                low: 0.0,
-                nominal: 0.5,
-                high: 1.0,
-            },
-        ] {
-            let ask = s
-                .hookup()
-                .with(bad, wide(0.2, 1e7))
-                .with("track position", travel);
-            let hookups = [
-                ask.clone().volts("signal", "ground"),
-                ask.clone().scan(0),
-                ask.clone()
-                    .link("reference", "good ground", about(10.0, 0.5))
-                    .volts("signal", "ground"),
-                ask.clone()
-                    .link("signal", "ground", about(470.0, 0.05))
-                    .volts("signal", "reference"),
-                ask.clone()
-                    .jumper("battery", "reference")
-                    .volts("signal", "ground"),
-                ask.clone().ohms("signal", "ground"),
-                ask.jumper("reference", "ground")
-                    .ohms("part.signal", "ground"),
-            ];
-            all.extend(hookups.map(|h| (position(pull), exact(h))));
+        for travel in [near, anywhere] {
+            all.extend(of_position(pull, bad, travel).map(|h| (position(pull), exact(h))));
         }
     }
     for bad in [
@@ -144,20 +106,71 @@ fn questions() -> Vec<(Sketch, HookUp)> {
         "signal wire",
         "module ground",
     ] {
-        let (s, output) = hall();
-        for closed in [vec![output], vec![]] {
-            let ask = s.hookup().with(bad, wide(0.2, 1e6)).closed(&closed);
-            let hookups = [
-                ask.clone().volts("signal", "ground"),
-                ask.clone().volts("supply", "ground"),
-                ask.clone().scan(0),
-                ask.link("supply", "signal", about(1000.0, 0.05))
-                    .volts("signal", "good ground"),
-            ];
-            all.extend(hookups.map(|h| (hall().0, exact(h))));
+        for closed in [true, false] {
+            all.extend(of_hall(bad, closed).map(|h| (hall().0, exact(h))));
         }
     }
     all
+}
+
+fn of_thermistor(bad: &str) -> [HookUp; 7] {
+    let s = thermistor();
+    let ask = s.hookup().with(bad, wide(0.2, 1e7));
+    let load = about(1000.0, 0.05);
+    [
+        ask.clone().volts("signal", "ground"),
+        ask.clone().unplugged().volts("signal", "good ground"),
+        ask.clone().scan(0),
+        ask.clone()
+            .unplugged()
+            .link("signal", "ground", load)
+            .volts("signal", "ground"),
+        ask.clone()
+            .unplugged()
+            .jumper("signal", "ground")
+            .amps("signal", "ground"),
+        ask.clone().ohms("signal", "good ground"),
+        ask.ohms("module.signal", "part.ground"),
+    ]
+}
+
+fn of_position(pull: &str, bad: &str, travel: Toleranced) -> [HookUp; 7] {
+    let s = position(pull);
+    let ask = s
+        .hookup()
+        .with(bad, wide(0.2, 1e7))
+        .with("track position", travel);
+    let (few, some) = (about(10.0, 0.5), about(470.0, 0.05));
+    [
+        ask.clone().volts("signal", "ground"),
+        ask.clone().scan(0),
+        ask.clone()
+            .link("reference", "good ground", few)
+            .volts("signal", "ground"),
+        ask.clone()
+            .link("signal", "ground", some)
+            .volts("signal", "reference"),
+        ask.clone()
+            .jumper("battery", "reference")
+            .volts("signal", "ground"),
+        ask.clone().ohms("signal", "ground"),
+        ask.jumper("reference", "ground")
+            .ohms("part.signal", "ground"),
+    ]
+}
+
+fn of_hall(bad: &str, closed: bool) -> [HookUp; 4] {
+    let (s, output) = hall();
+    let closed = if closed { vec![output] } else { vec![] };
+    let ask = s.hookup().with(bad, wide(0.2, 1e6)).closed(&closed);
+    let load = about(1000.0, 0.05);
+    [
+        ask.clone().volts("signal", "ground"),
+        ask.clone().volts("supply", "ground"),
+        ask.clone().scan(0),
+        ask.link("supply", "signal", load)
+            .volts("signal", "good ground"),
+    ]
 }
 
 proptest! {

@@ -2,7 +2,9 @@
 
 mod bands;
 pub(crate) mod build;
+mod fault_words;
 mod faults;
 mod laws;
 mod published;
+pub(crate) mod sketches;
 mod traps;

@@ -1,6 +1,7 @@
 //! Mistakes that circuit programs make, one test each.
 
-use super::build::{Sketch, about, hall, position, thermistor};
+use super::build::{Sketch, about};
+use super::sketches::{hall, position, thermistor};
 use loomleaf::circuit::{CircuitError, HookUp, Reading, Site, Values, band::band, solve};
 use loomleaf::quantity::Toleranced;
 
