@@ -1,6 +1,7 @@
 //! Reasoning over solved circuits: the two-wire sensor and the three-wire potentiometer of a workshop bench.
 
-use crate::circuit::build::{Sketch, about, position, thermistor};
+use crate::circuit::build::{Sketch, about};
+use crate::circuit::sketches::{position, thermistor};
 use loomleaf::circuit::fault::{Fault, FaultScope, faults};
 use loomleaf::circuit::{HookUp, Site};
 use loomleaf::quantity::Interval;
