@@ -64,7 +64,6 @@ pub(super) fn two_wire() -> (Sketch, Vec<Probe>) {
             3.0,
             ask()
                 .unplugged()
-                .key_off()
                 .ohms("part.signal", "part.ground"),
         ),
         probe(&s, "at-rest", 2.0, ask().volts("signal", "ground")),
