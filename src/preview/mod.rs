@@ -84,13 +84,13 @@ pub fn preview(folder: &Path, port: Port, tell: &mut dyn FnMut(Event)) -> Result
     let watching = watch::watch(folder, move || drop(changed.send(Wake::Changed)));
     let first = build(folder, &SiteOptions::default()).map_err(PreviewError::Deck)?;
     show(&server, first, tell);
+    let asked = wake.clone();
+    // Where signals can't be had, Ctrl-C ends the program in the system's own way.
+    drop(stop::on_stop(move || drop(asked.send(Wake::Stop))));
     tell(Event::Listening(server.address()));
     if let Err(cause) = &watching {
         tell(Event::Blind(cause.clone()));
     }
-    let asked = wake.clone();
-    // Where signals can't be had, Ctrl-C ends the program in the system's own way.
-    drop(stop::on_stop(move || drop(asked.send(Wake::Stop))));
     follow(folder, &server, &wake, &woken, tell);
     Ok(())
 }

@@ -1,34 +1,40 @@
 //! Being asked to stop: Ctrl-C, or on Unix a polite kill.
 
-/// Calls `on_stop` once the program is asked to stop. From then on neither ends the program by itself.
-pub(super) fn on_stop(on_stop: impl FnOnce() + Send + 'static) -> std::io::Result<()> {
+use std::future::Future;
+use std::io;
+
+/// Calls `on_stop` once the program is asked to stop. From its return on, neither ends the program by itself.
+pub(super) fn on_stop(on_stop: impl FnOnce() + Send + 'static) -> io::Result<()> {
     let runtime = tokio::runtime::Builder::new_current_thread()
         .enable_all()
         .build()?;
+    let inside = runtime.enter();
+    let asked = asked()?;
+    drop(inside);
     std::thread::spawn(move || {
-        runtime.block_on(asked());
+        runtime.block_on(asked);
         on_stop();
     });
     Ok(())
 }
 
-async fn asked() {
-    let interrupted = async {
-        if tokio::signal::ctrl_c().await.is_err() {
-            std::future::pending::<()>().await;
-        }
-    };
-    #[cfg(unix)]
-    {
-        use tokio::signal::unix::{SignalKind, signal};
-        let Ok(mut terminated) = signal(SignalKind::terminate()) else {
-            return interrupted.await;
-        };
+#[cfg(unix)]
+fn asked() -> io::Result<impl Future<Output = ()> + Send> {
+    use tokio::signal::unix::{SignalKind, signal};
+    let mut interrupted = signal(SignalKind::interrupt())?;
+    let mut terminated = signal(SignalKind::terminate())?;
+    Ok(async move {
         tokio::select! {
-            () = interrupted => {}
+            _ = interrupted.recv() => {}
             _ = terminated.recv() => {}
         }
-    }
-    #[cfg(not(unix))]
-    interrupted.await;
+    })
+}
+
+#[cfg(windows)]
+fn asked() -> io::Result<impl Future<Output = ()> + Send> {
+    let mut interrupted = tokio::signal::windows::ctrl_c()?;
+    Ok(async move {
+        interrupted.recv().await;
+    })
 }

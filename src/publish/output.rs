@@ -8,7 +8,7 @@ use super::pack::packed;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::fs::{self, File};
-use std::io;
+use std::io::{self, Write};
 use std::path::{Component, Path, PathBuf};
 
 /// The file by which a folder is known as a site that may be replaced.
@@ -232,8 +232,7 @@ impl Site {
                 }
             }
             Ok(())
-        })?;
-        settle(new).map_err(|e| failed("finish writing", new, &e))
+        })
     }
 
     fn swap(&self) -> Result<(), OutputError> {
@@ -281,8 +280,15 @@ fn inside(folder: &Path, name: &str) -> Result<PathBuf, OutputError> {
     })
 }
 
+/// Writes a file and waits until it is on the disk, so that a power cut after the swap can't show
+/// empty pages. (One call for the whole disk would also wait for what other programs write.)
 fn put(path: &Path, bytes: &[u8]) -> Result<(), OutputError> {
-    fs::write(path, bytes).map_err(|e| failed("write the file", path, &e))
+    File::create(path)
+        .and_then(|mut file| {
+            file.write_all(bytes)?;
+            file.sync_data()
+        })
+        .map_err(|e| failed("write the file", path, &e))
 }
 
 /// Removes a site, its marker last: a run killed half-way leaves a folder that is still known as ours.
@@ -324,18 +330,6 @@ fn exchange(one: &Path, other: &Path) -> io::Result<()> {
 #[cfg(not(any(target_os = "linux", target_os = "android", target_vendor = "apple")))]
 fn exchange(_one: &Path, _other: &Path) -> io::Result<()> {
     Err(io::ErrorKind::Unsupported.into())
-}
-
-/// Waits until the folder's files are on the disk, so that a power cut after the swap can't show empty pages.
-/// One call for all files: a call for each takes minutes on large sites.
-#[cfg(any(target_os = "linux", target_os = "android"))]
-fn settle(folder: &Path) -> io::Result<()> {
-    Ok(rustix::fs::syncfs(File::open(folder)?)?)
-}
-
-#[cfg(not(any(target_os = "linux", target_os = "android")))]
-fn settle(_folder: &Path) -> io::Result<()> {
-    Ok(())
 }
 
 fn not_ours(path: &Path) -> OutputError {

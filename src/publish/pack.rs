@@ -44,6 +44,8 @@ fn gzip(bytes: &[u8]) -> io::Result<Vec<u8>> {
 fn brotli(bytes: &[u8]) -> io::Result<Vec<u8>> {
     let settings = brotli::enc::BrotliEncoderParams {
         quality: 9,
+        // A window just wide enough: the usual one costs megabytes of memory a file.
+        lgwin: i32::try_from(bytes.len().ilog2() + 1).map_or(22, |bits| bits.clamp(10, 22)),
         size_hint: bytes.len(),
         ..Default::default()
     };

@@ -102,15 +102,23 @@ pub(super) fn together(value: &str) -> String {
     value.replace(' ', "\u{a0}")
 }
 
-/// Where a value comes from, as a phrase.
-pub(super) fn source(source: &Source) -> String {
+/// Where a value comes from, in a word or two.
+pub(super) fn source_kind(source: &Source) -> &'static str {
     match source {
-        Source::Published(says) => with_words("published", says),
-        Source::MeasuredHere(says) => with_words("measured here", says),
-        Source::CommonPractice(says) => with_words("common practice", says),
-        Source::Stated => "stated on the card, source not named".to_owned(),
-        Source::Computed => "computed".to_owned(),
-        Source::FamilyDefault => "family default".to_owned(),
+        Source::Published(_) => "published",
+        Source::MeasuredHere(_) => "measured here",
+        Source::CommonPractice(_) => "common practice",
+        Source::Stated => "stated on the card, source not named",
+        Source::Computed => "computed",
+        Source::FamilyDefault => "family default",
+    }
+}
+
+/// The card's own words for a source, where it has any.
+pub(super) fn source_words(source: &Source) -> &str {
+    match source {
+        Source::Published(says) | Source::MeasuredHere(says) | Source::CommonPractice(says) => says,
+        Source::Stated | Source::Computed | Source::FamilyDefault => "",
     }
 }
 
@@ -133,7 +141,7 @@ pub(super) fn source_of_parameter(card: &Card, name: &str) -> String {
     if card.parameters.contains_key(name) || card.circuit.is_some() {
         return source_of(card, name);
     }
-    source(&Source::FamilyDefault)
+    source_kind(&Source::FamilyDefault).to_owned()
 }
 
 /// How a scan value follows the pin.

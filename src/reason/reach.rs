@@ -167,11 +167,11 @@ impl Series<'_> {
             low: first,
             high: sight.always.unwrap_or(self.range.high),
         };
-        self.from_where(hookup, between, |reading| outside(band, reading))
+        self.least_with(hookup, between, |reading| outside(band, reading))
     }
 
     /// The least resistance at which a growing measure of the nominal reading passes zero.
-    fn from_where(
+    fn least_with(
         &self,
         hookup: &HookUp,
         between: Interval,
@@ -223,13 +223,13 @@ impl Series<'_> {
         };
         let below = |reading: &Reading| number(*reading).map_or(-1.0, |value| valid.low - value);
         let above = |reading: &Reading| number(*reading).map_or(-1.0, |value| value - valid.high);
-        if let Some(ohms) = self.from_where(hookup, self.range, below)? {
+        if let Some(ohms) = self.least_with(hookup, self.range, below)? {
             return Ok(Some(Code {
                 ohms,
                 limit: Limit::Low,
             }));
         }
-        let ohms = self.from_where(hookup, self.range, above)?;
+        let ohms = self.least_with(hookup, self.range, above)?;
         Ok(ohms.map(|ohms| Code {
             ohms,
             limit: Limit::High,

@@ -97,6 +97,7 @@ struct ValueRow {
     text: String,
     says: String,
     source: String,
+    which: String,
     is_default: bool,
 }
 
@@ -297,7 +298,8 @@ fn values(sheet: &Sheet) -> Vec<ValueRow> {
             name: value.name.clone(),
             text: value.text.clone(),
             says: value.says.clone(),
-            source: words::source(&value.source),
+            source: words::source_kind(&value.source).to_owned(),
+            which: words::source_words(&value.source).to_owned(),
             is_default: value.source == Source::FamilyDefault,
         })
         .collect()
@@ -318,7 +320,7 @@ fn sources(entry: &Entry) -> Vec<String> {
             let covers = if covers.is_empty() {
                 "all values typed on the card".to_owned()
             } else {
-                covers.join(", ")
+                covers.join(", ").replace('_', " ")
             };
             format!(
                 "{} ({}): {covers}",

@@ -64,10 +64,10 @@ fn steps(test: &TestSheet) -> Vec<Step> {
             words: words::key(test.key).to_owned(),
         },
     ];
-    for link in &test.links {
+    if !test.links.is_empty() {
         steps.push(Step {
             name: "Jumper",
-            words: link.clone(),
+            words: test.links.join("; "),
         });
     }
     if let Some(leads) = &test.leads {

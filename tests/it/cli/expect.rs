@@ -12,8 +12,8 @@ Winch lever · P0120
     Back-probed, key on
     red to 2 (signal)
     black to 3 (ground)
-      rest  0.680 to 1.233 V  (card: 0.7 to 1.2 V)
-      full  3.797 to 4.618 V  (card: 3.9 to 4.5 V)
+      rest  0.68 to 1.23 V  (card: 0.7 to 1.2 V)
+      full  3.80 to 4.62 V  (card: 3.9 to 4.5 V)
 
 Readings of a sound circuit, with the tolerances of its parts and of the meter.
 The maker's service information and local rules come first.

@@ -69,7 +69,7 @@ fn a_reader_that_has_enough_is_no_failure_and_a_full_disk_is() {
         "--help",
     ] {
         for left in [0, 5] {
-            let mut status = |then, err: &mut Vec<u8>| {
+            let status = |then, err: &mut Vec<u8>| {
                 room.run_on(line, &mut Closing { left, then }, err, Look::Plain)
             };
             assert_eq!(

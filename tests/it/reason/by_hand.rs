@@ -118,12 +118,6 @@ pub(super) fn read(readings: &[(usize, f64)]) -> Vec<Observation> {
 
 /// The two-wire sensor.
 pub(super) fn two_wire() -> Signatures {
-    let full = || span(4.86, 5.13);
-    let nothing = || span(-0.002, 0.002);
-    let good = || span(3600.0, 4050.0);
-    let rest = || span(2.9, 3.16);
-    let wire = |role: &str| Some(Site::Wire(role.into()));
-    let contact = Some(Site::Contact("signal".into()));
     Signatures {
         probes: vec![
             probe("supply", Technique::VoltsUnplugged, 1.0),
@@ -132,96 +126,94 @@ pub(super) fn two_wire() -> Signatures {
             probe("at-rest", Technique::VoltsBackProbed, 2.0),
         ],
         sights: vec![],
-        rows: vec![
-            row(
-                0,
-                ["", "", ""],
-                None,
-                0.0,
-                vec![full(), full(), good(), rest()],
-            ),
-            row(
-                1,
-                ["signal wire open", SIGNAL_WIRE, "signal wire"],
-                wire("signal"),
-                3.0,
-                vec![floating(), floating(), good(), nothing()],
-            ),
-            row(
-                2,
-                ["signal wire to ground", SIGNAL_WIRE, "signal wire"],
-                wire("signal"),
-                1.0,
-                vec![nothing(), nothing(), good(), nothing()],
-            ),
-            row(
-                3,
-                ["module supply dead", MODULE, "module supply"],
-                Some(Site::Module),
-                1.0,
-                vec![nothing(), nothing(), good(), nothing()],
-            ),
-            row(
-                4,
-                ["ground wire open", GROUND_WIRE, "ground wire"],
-                wire("ground"),
-                3.0,
-                vec![nothing(), full(), good(), full()],
-            ),
-            row(
-                5,
-                ["sensor open", PART, "sensor"],
-                Some(Site::Part),
-                4.0,
-                vec![full(), full(), no_path(), full()],
-            ),
-            row(
-                6,
-                ["sensor shorted", PART, "sensor"],
-                Some(Site::Part),
-                1.0,
-                vec![full(), full(), span(0.0, 2.0), nothing()],
-            ),
-            row(
-                7,
-                ["contact open", CONTACTS, "signal contact"],
-                contact,
-                4.0,
-                vec![full(), full(), good(), full()],
-            ),
-            ohms(
-                row(
-                    8,
-                    ["ground wire high", GROUND_WIRE, "ground wire"],
-                    wire("ground"),
-                    0.5,
-                    vec![full(), full(), good(), rest()],
-                ),
-                1.0,
-                100.0,
-            ),
-            ohms(
-                row(
-                    8,
-                    ["ground wire high", GROUND_WIRE, "ground wire"],
-                    wire("ground"),
-                    0.5,
-                    vec![full(), full(), good(), span(2.95, 4.98)],
-                ),
-                100.0,
-                400_000.0,
-            ),
-            ohms(
-                row(
-                    8,
-                    ["ground wire high", GROUND_WIRE, "ground wire"],
-                    wire("ground"),
-                    0.5,
-                    vec![span(2.4, 4.9), full(), good(), span(4.8, 5.13)],
-                ),
-                400_000.0,
-                10e6,
-            ),
-        ],
+        rows: two_wire_rows()
+            .into_iter()
+            .chain(ground_wire_high())
+            .collect(),
     }
+}
+
+fn full() -> Band {
+    span(4.86, 5.13)
+}
+
+fn nothing() -> Band {
+    span(-0.002, 0.002)
+}
+
+fn good() -> Band {
+    span(3600.0, 4050.0)
+}
+
+fn rest() -> Band {
+    span(2.9, 3.16)
+}
+
+fn two_wire_rows() -> Vec<Row> {
+    let wire = |role: &str| Some(Site::Wire(role.into()));
+    let part = || Some(Site::Part);
+    let contact = Some(Site::Contact("signal".into()));
+    let signal_open = ["signal wire open", SIGNAL_WIRE, "signal wire"];
+    let signal_short = ["signal wire to ground", SIGNAL_WIRE, "signal wire"];
+    let dead = ["module supply dead", MODULE, "module supply"];
+    let ground_open = ["ground wire open", GROUND_WIRE, "ground wire"];
+    let part_open = ["sensor open", PART, "sensor"];
+    let part_short = ["sensor shorted", PART, "sensor"];
+    let contact_open = ["contact open", CONTACTS, "signal contact"];
+    let low = || vec![nothing(), nothing(), good(), nothing()];
+    let adrift = vec![floating(), floating(), good(), nothing()];
+    let shorted = vec![full(), full(), span(0.0, 2.0), nothing()];
+    vec![
+        row(0, [""; 3], None, 0.0, vec![full(), full(), good(), rest()]),
+        row(1, signal_open, wire("signal"), 3.0, adrift),
+        row(2, signal_short, wire("signal"), 1.0, low()),
+        row(3, dead, Some(Site::Module), 1.0, low()),
+        row(
+            4,
+            ground_open,
+            wire("ground"),
+            3.0,
+            vec![nothing(), full(), good(), full()],
+        ),
+        row(
+            5,
+            part_open,
+            part(),
+            4.0,
+            vec![full(), full(), no_path(), full()],
+        ),
+        row(6, part_short, part(), 1.0, shorted),
+        row(
+            7,
+            contact_open,
+            contact,
+            4.0,
+            vec![full(), full(), good(), full()],
+        ),
+    ]
+}
+
+/// Too little to see, seen at rest at times, seen by both.
+fn ground_wire_high() -> Vec<Row> {
+    let high = |bands, low, to| {
+        let words = ["ground wire high", GROUND_WIRE, "ground wire"];
+        ohms(
+            row(8, words, Some(Site::Wire("ground".into())), 0.5, bands),
+            low,
+            to,
+        )
+    };
+    vec![
+        high(vec![full(), full(), good(), rest()], 1.0, 100.0),
+        high(
+            vec![full(), full(), good(), span(2.95, 4.98)],
+            100.0,
+            400_000.0,
+        ),
+        high(
+            vec![span(2.4, 4.9), full(), good(), span(4.8, 5.13)],
+            400_000.0,
+            10e6,
+        ),
+    ]
 }

@@ -1,7 +1,7 @@
 //! Trials: a fault drawn, its parts drawn inside their tolerances, read with the meter's error; the true fault
 //! must stay among the suspects. Law, no source: elimination by bands is safe if and only if bands hold.
 
-use super::circuits::{all_faults, three_wire, two_wire};
+use super::bench::{all_faults, three_wire, two_wire};
 use crate::circuit::build::Sketch;
 use loomleaf::circuit::fault::Fault;
 use loomleaf::circuit::{
