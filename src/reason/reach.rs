@@ -250,8 +250,13 @@ fn outside(band: &Band, reading: &Reading) -> f64 {
     }
 }
 
+/// The reading with every part nominal. A switch that hunts gives no number to hold on to: it counts as
+/// floating.
 fn nominal(network: &Network, hookup: &HookUp) -> Result<Reading, CircuitError> {
-    solve::read(network, hookup, &Values::nominal(network, &hookup.setting))
+    match solve::read(network, hookup, &Values::nominal(network, &hookup.setting)) {
+        Err(CircuitError::NoState) => Ok(Reading::Floating),
+        read => read,
+    }
 }
 
 fn number(reading: Reading) -> Option<f64> {
