@@ -6,8 +6,9 @@
 use crate::card::{Card, Key, MeterSpec, Plug, ScanKind, Side, SourceKind, View};
 use crate::circuit::Band;
 use crate::quantity::{
-    Dimension, Interval, Quantity, write_interval, write_quantity, write_reading,
+    Dimension, Interval, Quantity, maths, write_interval, write_quantity, write_reading,
 };
+use crate::reason::Technique;
 use crate::sheet::Source;
 
 /// Colour letters of IEC 60757 and their words.
@@ -244,4 +245,41 @@ pub(super) fn minutes(minutes: f64) -> String {
         return String::new();
     }
     together(&format!("{minutes} min"))
+}
+
+/// A single number to two significant digits: `580 kohm`, `0.12 ohm`, `-12 K`.
+pub(super) fn rough(number: f64, dimension: Dimension) -> String {
+    let number = if number == 0.0 {
+        0.0
+    } else {
+        let step = maths::pow(10.0, maths::log10(number.abs()).floor() - 1.0);
+        (number / step).round() * step
+    };
+    together(&write_quantity(Quantity { number, dimension }))
+}
+
+/// Volts to a hundredth, as a chart's table shows them.
+pub(super) fn rough_volts(volts: f64) -> String {
+    let number = (volts * 100.0).round() / 100.0;
+    together(&write_quantity(Quantity {
+        number,
+        dimension: Dimension::Voltage,
+    }))
+}
+
+/// A kind of test in the trade's words.
+pub(super) fn technique(technique: Technique) -> &'static str {
+    match technique {
+        Technique::VoltsUnplugged => "volts at the unplugged connector",
+        Technique::VoltsBackProbed => "volts at the plugged connector, back-probed",
+        Technique::VoltsLoaded => "volts with a load on the circuit",
+        Technique::ForceSignal => "the signal bridged to a rail, the scan value watched",
+        Technique::ForceInRange => {
+            "the signal given a value inside its range through a resistor, the scan value watched"
+        }
+        Technique::ScanValue => "the scan value as it is",
+        Technique::MeasurePart => "ohms of the part at its own pins",
+        Technique::MeasureHarness => "ohms of the harness from end to end, key off",
+        Technique::MeasureCurrent => "current through the meter",
+    }
 }

@@ -3,7 +3,8 @@
 //! In: a [`Chart`] of plain values. Out: SVG. Filled bars are computed, brackets are what the card
 //! states, shaded strips are where the module sets a code; the page's table has the same values.
 
-use super::svg::{Element, Picture, label, line, rectangle};
+use super::plot::{self, CodeRegions, LEFT, LETTER, RIGHT, Scale, WIDTH};
+use super::svg::{Element, Picture, label, rectangle};
 use crate::quantity::Interval;
 
 /// What is drawn.
@@ -20,16 +21,6 @@ pub(in crate::publish) struct Chart {
     pub(in crate::publish) describes: String,
 }
 
-/// Where the module sets a code.
-pub(in crate::publish) struct CodeRegions {
-    /// Volts the module accepts.
-    pub(in crate::publish) valid: Interval,
-    /// Words in the upper strip.
-    pub(in crate::publish) above: String,
-    /// Words in the lower strip.
-    pub(in crate::publish) below: String,
-}
-
 /// One point.
 pub(in crate::publish) struct ChartPoint {
     /// The author's words.
@@ -42,45 +33,14 @@ pub(in crate::publish) struct ChartPoint {
     pub(in crate::publish) stated: Option<Interval>,
 }
 
-/// Natural width in CSS pixels: fits the narrowest phone without shrinking.
-const WIDTH: f64 = 288.0;
-/// Left edge of the plot, room for `10 V`.
-const LEFT: f64 = 38.0;
-/// Right edge of the plot.
-const RIGHT: f64 = WIDTH - 4.0;
-/// Height of the volts from nought to full scale.
-const HEIGHT: f64 = 170.0;
-/// Height of a strip in which the words about codes stand.
-const STRIP: f64 = 24.0;
-/// Width of a letter at 12 px.
-const LETTER: f64 = 6.6;
-
-/// Volts to pixels.
-struct Scale {
-    top: f64,
-    full: f64,
-}
-
-impl Scale {
-    fn y(&self, volts: f64) -> f64 {
-        self.top + (self.full - volts.clamp(0.0, self.full)) / self.full * HEIGHT
-    }
-}
-
 /// The drawing; `id` must be unique on the page. None where there is nothing to draw.
 pub(in crate::publish) fn draw(chart: &Chart, id: &str) -> Option<String> {
     if chart.points.is_empty() || chart.full <= 0.0 {
         return None;
     }
-    let scale = Scale {
-        top: 6.0 + if chart.codes.is_some() { STRIP } else { 0.0 },
-        full: chart.full,
-    };
-    let foot = scale.top + HEIGHT + if chart.codes.is_some() { STRIP } else { 0.0 };
-    let mut elements = axis(&scale);
-    if let Some(regions) = &chart.codes {
-        elements.extend(code_regions(regions, &scale));
-    }
+    let scale = Scale::of(chart.full, chart.codes.as_ref());
+    let foot = scale.foot;
+    let mut elements = plot::frame(&scale, chart.codes.as_ref());
     let places = places(&chart.points);
     for (point, x) in chart.points.iter().zip(&places) {
         elements.extend(bars(point, *x, &scale));
@@ -95,50 +55,6 @@ pub(in crate::publish) fn draw(chart: &Chart, id: &str) -> Option<String> {
         height: foot,
     };
     Some(picture.of(elements))
-}
-
-/// A line and a number for every volt, or every other where there are many.
-fn axis(scale: &Scale) -> Vec<Element> {
-    let step = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0]
-        .into_iter()
-        .find(|step| scale.full / step <= 6.0)
-        .unwrap_or(scale.full);
-    let mut elements = Vec::new();
-    let mut volts = 0.0;
-    while volts <= scale.full {
-        let y = scale.y(volts);
-        elements.push(line((LEFT, y), (RIGHT, y)).word("stroke-opacity", "0.25"));
-        let text = Element::new("text")
-            .number("x", LEFT - 5.0)
-            .number("y", y + 4.0)
-            .number("font-size", 12.0)
-            .word("text-anchor", "end")
-            .word("fill", "currentColor")
-            .text(&format!("{volts} V"));
-        elements.push(text);
-        volts += step;
-    }
-    elements
-}
-
-fn code_regions(regions: &CodeRegions, scale: &Scale) -> Vec<Element> {
-    let (high, low) = (scale.y(regions.valid.high), scale.y(regions.valid.low));
-    let (ceiling, floor) = (scale.top - STRIP, scale.top + HEIGHT + STRIP);
-    let middle = f64::midpoint(LEFT, RIGHT);
-    let shade = |y: f64, height: f64| {
-        rectangle(LEFT, y, RIGHT - LEFT, height)
-            .word("fill", "currentColor")
-            .word("fill-opacity", "0.12")
-    };
-    let edge = |y: f64| line((LEFT, y), (RIGHT, y)).word("stroke-dasharray", "5 3");
-    vec![
-        shade(ceiling, high - ceiling),
-        shade(low, floor - low),
-        edge(high),
-        edge(low),
-        label(middle, ceiling + 16.0, 12.0, &regions.above),
-        label(middle, floor - 8.0, 12.0, &regions.below),
-    ]
 }
 
 /// Where each point stands: to scale where all are numbers, else evenly spaced.

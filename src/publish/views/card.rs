@@ -2,9 +2,11 @@
 
 use super::Link;
 use super::about::CautionLine;
+use super::apart::{self, Apart};
 use super::expected::{self, ExpectedReadings, ReadsLine};
 use super::face::{self, Faces};
 use super::order::{self, TestView};
+use super::resistance::{self, Resistance};
 use super::signal::{self, SignalView};
 use crate::card::{Card, Placed};
 use crate::circuit::Band;
@@ -37,6 +39,8 @@ pub(super) struct CardPage {
     stated_source: String,
     order: Vec<TestView>,
     more_tests: Vec<TestView>,
+    apart: Option<Apart>,
+    resistance: Option<Resistance>,
     signal: Option<SignalView>,
     scan: Vec<ScanLine>,
     values: Vec<ValueRow>,
@@ -149,6 +153,8 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry) -> CardPage {
         stated_source: words::source_of(card, "signal"),
         order,
         more_tests,
+        apart: apart::view(sheet),
+        resistance: resistance::view(sheet),
         signal: signal::view(card, sheet),
         scan: scan(entry),
         values: values(sheet),

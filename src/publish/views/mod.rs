@@ -4,6 +4,7 @@
 //! `Serialize`; templates print these fields and compute nothing.
 
 mod about;
+mod apart;
 mod card;
 mod code;
 mod expected;
@@ -12,6 +13,8 @@ mod family;
 mod front;
 mod group;
 mod order;
+mod outcome;
+mod resistance;
 mod signal;
 
 use super::assets::Assets;

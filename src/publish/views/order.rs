@@ -3,6 +3,7 @@
 use super::about::CautionLine;
 use super::expected::ReadsLine;
 use super::face::{self, Faces};
+use super::outcome::{self, Outcomes};
 use crate::publish::drawing::connector::{self, Detail};
 use crate::publish::words;
 use crate::sheet::{Caution, Sheet, TestSheet};
@@ -19,6 +20,7 @@ pub(super) struct TestView {
     steps: Vec<Step>,
     drawing: Option<String>,
     reads: Vec<ReadsLine>,
+    outcomes: Option<Outcomes>,
     cautions: Vec<CautionLine>,
 }
 
@@ -40,6 +42,7 @@ pub(super) fn view(sheet: &Sheet, test: &TestSheet, faces: &Faces) -> TestView {
         steps: steps(test),
         drawing: drawing(test, faces),
         reads: ReadsLine::all(test),
+        outcomes: outcome::view(test),
         cautions: test
             .cautions
             .iter()

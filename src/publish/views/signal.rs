@@ -1,7 +1,8 @@
 //! The signal: a chart and a table with the same values.
 
 use crate::card::Card;
-use crate::publish::drawing::signal::{Chart, ChartPoint, CodeRegions, draw};
+use crate::publish::drawing::plot::CodeRegions;
+use crate::publish::drawing::signal::{Chart, ChartPoint, draw};
 use crate::publish::words;
 use crate::quantity::{
     Dimension, Interval, Quantity, write_interval, write_quantity, write_toleranced,
@@ -76,11 +77,7 @@ fn point_line(point: &SignalLine) -> PointLine {
 }
 
 fn chart(signal: &SignalSheet) -> Chart {
-    let codes = signal.valid.map(|valid| CodeRegions {
-        valid,
-        above: format!("above {} the module sets a code", volts(valid.high)),
-        below: format!("below {} the module sets a code", volts(valid.low)),
-    });
+    let codes = code_regions(signal);
     Chart {
         points: signal
             .points
@@ -92,6 +89,15 @@ fn chart(signal: &SignalSheet) -> Chart {
         describes: describe(signal, codes.as_ref()),
         codes,
     }
+}
+
+/// Where the module sets a code, in words for a chart.
+pub(super) fn code_regions(signal: &SignalSheet) -> Option<CodeRegions> {
+    signal.valid.map(|valid| CodeRegions {
+        valid,
+        above: format!("above {} the module sets a code", volts(valid.high)),
+        below: format!("below {} the module sets a code", volts(valid.low)),
+    })
 }
 
 /// A place on the axis only where every point is a number of one dimension.

@@ -1,0 +1,120 @@
+//! What the order can tell apart, and what stays alike to its end.
+
+use super::order;
+use crate::publish::words;
+use crate::quantity::{Dimension, Quantity, write_quantity};
+use crate::reason::{Group, Missing, Unseen};
+use crate::sheet::{Sheet, TestSheet};
+use serde::Serialize;
+
+/// What the order of a card can and cannot tell apart.
+#[derive(Serialize)]
+pub(super) struct Apart {
+    separated: String,
+    alike: Vec<AlikeLine>,
+    hidden: Vec<HiddenLine>,
+    better: Option<BetterOrder>,
+}
+
+/// Repairs that no test of the order tells apart.
+#[derive(Serialize)]
+struct AlikeLine {
+    repairs: Vec<String>,
+    looks_healthy: bool,
+    split_by: Vec<TestLink>,
+    kinds: Vec<&'static str>,
+}
+
+/// A fault the order never sees, or only from some resistance.
+#[derive(Serialize)]
+struct HiddenLine {
+    fault: String,
+    below: String,
+}
+
+/// A test on the same page.
+#[derive(Serialize)]
+struct TestLink {
+    title: String,
+    anchor: String,
+}
+
+/// An order that separates more.
+#[derive(Serialize)]
+struct BetterOrder {
+    separated: String,
+    tests: Vec<TestLink>,
+}
+
+/// A better order is worth a line from this part of all pairs on.
+const WORTH_TELLING: f64 = 0.005;
+
+/// The audit of a card's order; none where the order is empty.
+pub(super) fn view(sheet: &Sheet) -> Option<Apart> {
+    let audit = &sheet.reasoning.audit;
+    if sheet.in_order == 0 || sheet.tests.is_empty() {
+        return None;
+    }
+    let gain = audit.better_separated - audit.separated;
+    Some(Apart {
+        separated: percent(audit.separated),
+        alike: audit
+            .groups
+            .iter()
+            .map(|group| alike(sheet, group))
+            .collect(),
+        hidden: audit.unseen.iter().map(hidden).collect(),
+        better: (WORTH_TELLING <= gain).then(|| BetterOrder {
+            separated: percent(audit.better_separated),
+            tests: audit
+                .better
+                .iter()
+                .filter_map(|step| sheet.tests.iter().find(|test| test.id == step.test))
+                .map(TestLink::to)
+                .collect(),
+        }),
+    })
+}
+
+fn percent(part: f64) -> String {
+    words::together(&write_quantity(Quantity {
+        number: (part * 100.0).round() / 100.0,
+        dimension: Dimension::Ratio,
+    }))
+}
+
+fn alike(sheet: &Sheet, group: &Group) -> AlikeLine {
+    let test_of = |missing: &Missing| {
+        let test = *sheet.reasoning.of_test.get(missing.probe?)?;
+        sheet.tests.get(test).map(TestLink::to)
+    };
+    let unknown = group
+        .split_by
+        .iter()
+        .filter(|missing| missing.probe.is_none());
+    AlikeLine {
+        repairs: group.repairs.clone(),
+        looks_healthy: group.looks_healthy,
+        split_by: group.split_by.iter().filter_map(test_of).collect(),
+        kinds: unknown
+            .map(|missing| words::technique(missing.technique))
+            .collect(),
+    }
+}
+
+fn hidden(unseen: &Unseen) -> HiddenLine {
+    let below = |ohms: f64| words::rough(ohms, Dimension::Resistance);
+    HiddenLine {
+        fault: unseen.fault.clone(),
+        below: unseen.below.map(below).unwrap_or_default(),
+    }
+}
+
+impl TestLink {
+    fn to(test: &TestSheet) -> Self {
+        Self {
+            title: test.title.clone(),
+            anchor: order::anchor(test),
+        }
+    }
+}

@@ -1,0 +1,289 @@
+//! What series resistance does here: from where each test shows it, and what it does to the signal.
+
+use super::signal;
+use crate::publish::drawing::resistance::{DECADES, ResistanceChart, draw};
+use crate::publish::words;
+use crate::quantity::{Dimension, Quantity, write_quantity};
+use crate::sheet::{SeriesEffect, SeriesSheet, SeriesTest, Sheet, TestSheet};
+use serde::Serialize;
+
+/// What series resistance does in each wire and contact.
+#[derive(Serialize)]
+pub(super) struct Resistance {
+    plain_test: String,
+    passes: String,
+    loaded_test: String,
+    load: String,
+    places: Vec<PlaceLine>,
+    charts: Vec<PlaceChart>,
+}
+
+/// One wire or contact.
+#[derive(Serialize)]
+struct PlaceLine {
+    place: String,
+    plain: String,
+    loaded: String,
+    best_test: String,
+    best: String,
+    code: String,
+    kelvin: String,
+}
+
+/// The signal against resistance in one wire.
+#[derive(Serialize)]
+struct PlaceChart {
+    place: String,
+    drawing: Option<String>,
+    states: Vec<String>,
+    rows: Vec<OhmRow>,
+}
+
+/// What each state reads at one resistance.
+#[derive(Serialize)]
+struct OhmRow {
+    ohms: String,
+    volts: Vec<String>,
+}
+
+/// States in one chart; more lines than this can't be told apart.
+const LINES: usize = 3;
+
+/// Series resistance in the circuit of a card; none where there is nothing to say.
+pub(super) fn view(sheet: &Sheet) -> Option<Resistance> {
+    if sheet.series.is_empty() {
+        return None;
+    }
+    let plain = plain_test(sheet);
+    let loaded = sheet
+        .series
+        .iter()
+        .flat_map(|series| &series.shows)
+        .find(|seen| seen.loaded);
+    let loaded = loaded.map(|seen| seen.test.clone()).unwrap_or_default();
+    let title = plain.map(|test| test.title.clone()).unwrap_or_default();
+    let passes = sheet
+        .series
+        .iter()
+        .filter_map(|series| worst(series, &title));
+    let passes = passes.fold(None, |most: Option<f64>, ohms| {
+        Some(most.map_or(ohms, |most| most.max(ohms)))
+    });
+    Some(Resistance {
+        passes: passes.map(ohms).unwrap_or_default(),
+        load: sheet.reasoning.load.map(load_words).unwrap_or_default(),
+        places: sheet
+            .series
+            .iter()
+            .map(|series| place(series, &title, &loaded))
+            .collect(),
+        charts: charts(sheet),
+        plain_test: title,
+        loaded_test: loaded,
+    })
+}
+
+/// The first test of the order that reads volts without a load.
+fn plain_test(sheet: &Sheet) -> Option<&TestSheet> {
+    let in_order = &sheet.tests[..sheet.in_order.min(sheet.tests.len())];
+    let volts = |test: &&TestSheet| {
+        test.dimension == Dimension::Voltage && test.scan.is_none() && test.links.is_empty()
+    };
+    in_order.iter().find(volts)
+}
+
+fn load_words(load: crate::reason::Load) -> String {
+    let write =
+        |number, dimension| words::together(&write_quantity(Quantity { number, dimension }));
+    format!(
+        "{} of at least {}, which draws {}",
+        write(load.ohms, Dimension::Resistance),
+        write(load.watts, Dimension::Power),
+        words::rough(load.amps, Dimension::Current)
+    )
+}
+
+fn ohms(number: f64) -> String {
+    words::rough(number, Dimension::Resistance)
+}
+
+/// From where a test always shows a resistance, at its worst state; none where it does not always.
+fn worst(series: &SeriesSheet, test: &str) -> Option<f64> {
+    let seen = series.shows.iter().filter(|seen| seen.test == test);
+    let always: Option<Vec<f64>> = seen.map(|seen| seen.always).collect();
+    always?.into_iter().reduce(f64::max)
+}
+
+fn place(series: &SeriesSheet, plain: &str, loaded: &str) -> PlaceLine {
+    let best = series
+        .shows
+        .iter()
+        .filter_map(|seen| Some((seen.always?, seen)))
+        .min_by(|a, b| a.0.total_cmp(&b.0));
+    PlaceLine {
+        place: place_name(series).to_owned(),
+        plain: shows(series, plain),
+        loaded: if loaded.is_empty() {
+            String::new()
+        } else {
+            shows(series, loaded)
+        },
+        best_test: best
+            .map(|(_, seen)| test_and_state(seen))
+            .unwrap_or_default(),
+        best: best.map(|(always, _)| ohms(always)).unwrap_or_default(),
+        code: code(series),
+        kelvin: kelvin(series),
+    }
+}
+
+fn place_name(series: &SeriesSheet) -> &str {
+    series
+        .place
+        .strip_suffix(" high resistance")
+        .unwrap_or(&series.place)
+}
+
+fn test_and_state(seen: &SeriesTest) -> String {
+    if seen.state.is_empty() {
+        return seen.test.clone();
+    }
+    format!("{}, {}", seen.test, seen.state)
+}
+
+/// `can from 0.12 ohm, always from 580 kohm`, `never`.
+fn shows(series: &SeriesSheet, test: &str) -> String {
+    let seen: Vec<&SeriesTest> = series
+        .shows
+        .iter()
+        .filter(|seen| seen.test == test)
+        .collect();
+    let first = seen.iter().filter_map(|seen| seen.first).reduce(f64::min);
+    match (first, worst(series, test)) {
+        (Some(first), Some(always)) => {
+            format!("can from {}, always from {}", ohms(first), ohms(always))
+        }
+        (Some(first), None) => format!("can from {}, never for certain", ohms(first)),
+        (None, _) => "never".to_owned(),
+    }
+}
+
+/// The least resistance from which the module sets a code, over all states.
+fn code(series: &SeriesSheet) -> String {
+    let codes = series
+        .effects
+        .iter()
+        .filter_map(|effect| Some((effect.code?, &effect.state)));
+    let least = codes.min_by(|a, b| a.0.0.total_cmp(&b.0.0));
+    match least {
+        Some(((at, side), state)) if state.is_empty() => format!("{} ({side})", ohms(at)),
+        Some(((at, side), state)) => format!("{} ({side}, {state})", ohms(at)),
+        None => String::new(),
+    }
+}
+
+/// What 100 ohm does to the temperature the module works out, where it does anything at all.
+fn kelvin(series: &SeriesSheet) -> String {
+    let moves = |effect: &SeriesEffect| {
+        let healthy = effect.healthy;
+        effect
+            .points
+            .iter()
+            .any(|(_, volts)| healthy.is_some_and(|at| 0.01 < (volts - at).abs()))
+    };
+    if !series.effects.iter().any(moves) {
+        return String::new();
+    }
+    let told = series
+        .effects
+        .iter()
+        .filter(|effect| effect.state.starts_with("at "));
+    let words = told.filter_map(|effect| {
+        let kelvin = words::rough(effect.kelvin?, Dimension::TemperatureSpan);
+        Some(format!("{kelvin} {}", effect.state))
+    });
+    words.collect::<Vec<String>>().join(", ")
+}
+
+/// A chart for each wire; a contact does the same to the signal as its wire.
+fn charts(sheet: &Sheet) -> Vec<PlaceChart> {
+    let Some(frame) = &sheet.signal else {
+        return Vec::new();
+    };
+    let wires = sheet
+        .series
+        .iter()
+        .filter(|series| place_name(series).ends_with(" wire"));
+    wires
+        .enumerate()
+        .map(|(number, series)| {
+            let shown = spread(series);
+            let name = place_name(series);
+            let rows = rows(&shown);
+            let chart = ResistanceChart {
+                lines: shown
+                    .iter()
+                    .map(|effect| (effect.state.clone(), effect.points.clone()))
+                    .collect(),
+                codes: signal::code_regions(frame),
+                full: frame.full,
+                title: format!("Signal against series resistance in the {name}"),
+                describes: describe(&shown, &rows),
+            };
+            PlaceChart {
+                place: name.to_owned(),
+                drawing: draw(&chart, &format!("resistance-{}", number + 1)),
+                states: shown.iter().map(|effect| effect.state.clone()).collect(),
+                rows,
+            }
+        })
+        .collect()
+}
+
+/// The first, the middle and the last of the states that have points.
+fn spread(series: &SeriesSheet) -> Vec<&SeriesEffect> {
+    let all: Vec<&SeriesEffect> = series
+        .effects
+        .iter()
+        .filter(|effect| !effect.points.is_empty())
+        .collect();
+    if all.len() <= LINES {
+        return all;
+    }
+    vec![all[0], all[all.len() / 2], all[all.len() - 1]]
+}
+
+/// The signal at every tenfold of resistance.
+fn rows(effects: &[&SeriesEffect]) -> Vec<OhmRow> {
+    let at = |effect: &SeriesEffect, ohms: f64| {
+        let near = effect
+            .points
+            .iter()
+            .find(|(x, _)| (x / ohms - 1.0).abs() < 0.01);
+        near.map(|(_, volts)| words::rough_volts(*volts))
+            .unwrap_or_default()
+    };
+    DECADES
+        .into_iter()
+        .map(|(ohms, _)| OhmRow {
+            ohms: self::ohms(ohms),
+            volts: effects.iter().map(|effect| at(effect, ohms)).collect(),
+        })
+        .collect()
+}
+
+fn describe(effects: &[&SeriesEffect], rows: &[OhmRow]) -> String {
+    let (Some(first), Some(last)) = (rows.first(), rows.last()) else {
+        return String::new();
+    };
+    let states = effects.iter().zip(first.volts.iter().zip(&last.volts));
+    let sentences: Vec<String> = states
+        .map(|(effect, (from, to))| {
+            format!(
+                "{}: {from} at {}, {to} at {}.",
+                effect.state, first.ohms, last.ohms
+            )
+        })
+        .collect();
+    sentences.join(" ")
+}
