@@ -125,7 +125,7 @@ fn assemble(
     }
     add_expected(card, &built, &specs, &mut sheets);
     let reasoning = reasoning(card, family, &specs, &sheets, &built)?;
-    tell::add_outcomes(&mut sheets, &reasoning);
+    tell::add_outcomes(&mut sheets, in_order, &reasoning);
     Ok(Sheet {
         series: series::series(card, family, &sheets, &built, &reasoning)?,
         reasoning,

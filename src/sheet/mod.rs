@@ -9,6 +9,7 @@ mod cautions;
 mod elements;
 mod expected;
 mod hooking;
+mod near_zero;
 mod pins;
 mod points;
 mod reasoning;

@@ -3,6 +3,7 @@
 //! In: what is reasoned about a card. Out: [`OutcomeSheet`]s beside each test. A test that is only done
 //! after another read so is told under that condition. Never: solves.
 
+use super::near_zero;
 use super::told_types::{MeaningLine, OutcomeLine, OutcomeSheet};
 use super::types::{Reasoning, TestSheet};
 use crate::quantity::{Dimension, Interval, Quantity, write_quantity, write_reading};
@@ -15,14 +16,14 @@ use crate::reason::{
 const NAMED: usize = 3;
 
 /// Puts what each reading means beside its test.
-pub(super) fn add_outcomes(tests: &mut [TestSheet], reasoning: &Reasoning) {
+pub(super) fn add_outcomes(tests: &mut [TestSheet], in_order: usize, reasoning: &Reasoning) {
     for (probe, test) in reasoning.of_test.iter().enumerate() {
-        let told = told(tests, reasoning, probe);
+        let told = told(tests, in_order, reasoning, probe);
         tests[*test].outcomes.push(told);
     }
 }
 
-fn told(tests: &[TestSheet], reasoning: &Reasoning, probe: usize) -> OutcomeSheet {
+fn told(tests: &[TestSheet], in_order: usize, reasoning: &Reasoning, probe: usize) -> OutcomeSheet {
     let signatures = &reasoning.signatures;
     let asked = &signatures.probes[probe];
     let (known, outcome) = match &asked.when {
@@ -33,25 +34,28 @@ fn told(tests: &[TestSheet], reasoning: &Reasoning, probe: usize) -> OutcomeShee
         }
         None => (signatures.clone(), reasoning.outcomes[probe].clone()),
     };
-    let dimension = tests[reasoning.of_test[probe]].dimension;
+    let test = &tests[reasoning.of_test[probe]];
     let teller = Teller {
         tests,
+        in_order,
         reasoning,
         signatures: &known,
         probe,
-        dimension,
+        dimension: test.dimension,
+    };
+    let rows = |cells: &[Cell]| match (test.dimension, &test.scan) {
+        (Dimension::Voltage, None) => near_zero::joined(cells),
+        _ => near_zero::held(cells),
     };
     OutcomeSheet {
         state: asked.state.clone(),
         worth: worth(outcome.worth).to_owned(),
-        short: outcome
-            .short
+        short: rows(&outcome.short)
             .iter()
             .filter(tells)
             .map(|cell| teller.line(cell, NAMED))
             .collect(),
-        full: outcome
-            .cells
+        full: rows(&outcome.cells)
             .iter()
             .filter(tells)
             .map(|cell| teller.line(cell, usize::MAX))
@@ -144,6 +148,7 @@ fn blind_to(outcome: &Outcome) -> Vec<String> {
 /// Words for the cells of one probe.
 struct Teller<'a> {
     tests: &'a [TestSheet],
+    in_order: usize,
     reasoning: &'a Reasoning,
     signatures: &'a Signatures,
     probe: usize,
@@ -177,7 +182,7 @@ impl Teller<'_> {
     fn reads(&self, reads: Reads) -> String {
         match reads {
             Reads::Between(span) => write_reading(span, self.dimension),
-            Reads::Floating => "near 0 V, drifting: the lead hangs on nothing".to_owned(),
+            Reads::Floating => "near 0 V".to_owned(),
             Reads::NoPath => "no path: the meter shows its overload sign".to_owned(),
         }
     }
@@ -207,12 +212,15 @@ impl Teller<'_> {
 
     /// What to do after such a reading.
     fn next(&self, cell: &Cell) -> String {
+        if cell.healthy {
+            return self.next_in_order();
+        }
         let telling = || {
             cell.meanings
                 .iter()
                 .filter(|meaning| meaning.seen != Seen::Never)
         };
-        if let (Some(only), 1, false) = (telling().next(), telling().count(), cell.healthy) {
+        if let (Some(only), 1) = (telling().next(), telling().count()) {
             return only.repair.clone();
         }
         let reading = match cell.reads {
@@ -238,8 +246,19 @@ impl Teller<'_> {
                 let title = &self.tests[self.reasoning.of_test[next.probe]].title;
                 format!("go on to \u{201c}{title}\u{201d}")
             }
-            None if cell.healthy => "nothing further to test here".to_owned(),
             None => "no test here tells these apart".to_owned(),
+        }
+    }
+}
+
+impl Teller<'_> {
+    /// The test that follows in the card's order, conditions not met left out.
+    fn next_in_order(&self) -> String {
+        let own = self.reasoning.of_test[self.probe];
+        let later = self.tests.iter().take(self.in_order).skip(own + 1);
+        match later.into_iter().find(|test| test.when.is_empty()) {
+            Some(test) if own < self.in_order => format!("go on to \u{201c}{}\u{201d}", test.title),
+            _ => "the order ends here: see what no test can tell apart".to_owned(),
         }
     }
 }
