@@ -4,7 +4,7 @@
 //! request; links to other hosts are left alone.
 
 use super::{Files, shelf::Shelf};
-use crate::finding::{Finding, Kind, Place, Severity};
+use crate::finding::{Finding, Place, kinds};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A finding of severity error for every link that leads nowhere.
@@ -22,7 +22,7 @@ pub(super) fn check(pages: &Files, assets: &Files, shelf: &Shelf) -> Vec<Finding
     for (path, bytes) in pages {
         for link in links_of(text(bytes)) {
             if !leads_somewhere(path, &link, &anchors, assets) {
-                findings.push(broken_link(place_of(path, shelf), path, &link));
+                findings.push(kinds::broken_link(&place_of(path, shelf), path, &link));
             }
         }
     }
@@ -101,34 +101,5 @@ fn place_of(path: &str, shelf: &Shelf) -> Place {
         .iter()
         .find(|entry| Some(entry.card.id.as_str()) == card)
         .map_or("deck.yaml", |entry| entry.card.file.as_str());
-    Place {
-        file: file.to_owned(),
-        line: 0,
-        column: 1,
-        length: 1,
-    }
-}
-
-/// A link on a page leads nowhere.
-const BROKEN_LINK: Kind = Kind {
-    code: "broken-link",
-    severity: Severity::Error,
-    title: "a link that leads nowhere",
-    why: "somebody at the vehicle taps it and gets nothing",
-    file: "cards/example.yaml",
-    wrong: "notes: see [the EGR valve](egr-valv.yaml)",
-    right: "notes: see [the EGR valve](egr-valve.yaml)",
-};
-
-fn broken_link(place: Place, page: &str, link: &str) -> Finding {
-    Finding {
-        kind: &BROKEN_LINK,
-        place,
-        message: format!("link `{link}` on page {page} leads nowhere, expected a page of the site"),
-        hint: Some(
-            "name another card by its file, such as `egr-position.yaml`, or give a full web address"
-                .to_owned(),
-        ),
-        related: Vec::new(),
-    }
+    Place::whole_file(file)
 }

@@ -15,6 +15,7 @@ pub(super) static KINDS: &[&Kind] = &[
     &YML_ENDING,
     &STRAY_FILE,
     &LINK_OUTSIDE,
+    &BROKEN_LINK,
 ];
 
 static NO_DECK_FILE: Kind = Kind {
@@ -186,4 +187,27 @@ pub fn link_outside(file: &str) -> Finding {
         "this is a link to something outside the deck and is not followed".into(),
     )
     .hint("copy the file into the deck".to_owned())
+}
+
+static BROKEN_LINK: Kind = Kind {
+    code: "broken-link",
+    severity: Severity::Error,
+    title: "A link that leads nowhere",
+    why: "somebody at the vehicle taps it and gets nothing",
+    file: "cards/example.yaml",
+    wrong: "notes: see [the EGR valve](egr-valv.yaml)",
+    right: "notes: see the EGR valve",
+};
+
+/// A link on a page of the site leads nowhere.
+pub fn broken_link(place: &Place, page: &str, link: &str) -> Finding {
+    Finding::new(
+        &BROKEN_LINK,
+        place,
+        format!("link `{link}` on page {page} leads nowhere, expected a page of the site"),
+    )
+    .hint(
+        "name another card by its file, such as `egr-position.yaml`, or give a full web address"
+            .to_owned(),
+    )
 }

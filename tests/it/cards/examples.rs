@@ -6,9 +6,10 @@ use loomleaf::finding::{Severity, kinds};
 use loomleaf::sheet::sheets;
 use std::collections::BTreeSet;
 
-/// Kinds whose example is a matter of files, not of lines: each has a test of its own below.
+/// Kinds whose example is a matter of files or pages, not of lines: each has a test of its own.
 const BY_FILES: &[&str] = &[
     "bad-address",
+    "broken-link",
     "doubled-card",
     "empty-deck",
     "link-outside",
