@@ -223,6 +223,9 @@ impl Teller<'_> {
         if let (Some(only), 1) = (telling().next(), telling().count()) {
             return only.repair.clone();
         }
+        if let Some(title) = self.asked_for(cell) {
+            return format!("go on to \u{201c}{title}\u{201d}");
+        }
         let reading = match cell.reads {
             Reads::Between(span) => Observed::value((span.low + span.high) / 2.0),
             Reads::Floating => Observed::value(0.0),
@@ -252,6 +255,35 @@ impl Teller<'_> {
 }
 
 impl Teller<'_> {
+    /// The test of the order that is done only after such a reading of this one.
+    fn asked_for(&self, cell: &Cell) -> Option<&str> {
+        let own = &self.signatures.probes[self.probe].test;
+        let healthy = self.signatures.healthy(self.probe);
+        let low = healthy.intervals.first()?.low;
+        let high = healthy.intervals.last()?.high;
+        let is_low = match cell.reads {
+            Reads::Between(span) => span.high <= low,
+            Reads::Floating => true,
+            Reads::NoPath => false,
+        };
+        let is_high = matches!(cell.reads, Reads::Between(span) if high <= span.low);
+        let waits = |when: &When| {
+            let fits = match when.is {
+                Condition::Low => is_low,
+                Condition::High => is_high,
+                Condition::Off => is_low || is_high,
+                Condition::Good => false,
+            };
+            fits && when.test == *own
+        };
+        let probes = &self.signatures.probes;
+        let place = probes
+            .iter()
+            .position(|probe| probe.when.as_ref().is_some_and(waits))?;
+        let test = self.reasoning.of_test[place];
+        (test < self.in_order).then(|| self.tests[test].title.as_str())
+    }
+
     /// The test that follows in the card's order, conditions not met left out.
     fn next_in_order(&self) -> String {
         let own = self.reasoning.of_test[self.probe];

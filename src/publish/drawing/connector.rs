@@ -272,10 +272,10 @@ enum Lead {
 /// The lead's letter in its shape; white on both fills keeps over 6:1.
 fn mark(lead: Lead, x: f64, y: f64) -> Element {
     let (body, fill, letter) = match lead {
-        Lead::Red => (circle(x, y, MARK), "#a8201a", "R"),
+        Lead::Red => (circle(x, y, MARK), "#a8201a", "+"),
         Lead::Black => {
             let body = rectangle(x - MARK, y - MARK, 2.0 * MARK, 2.0 * MARK);
-            (body, "#16191a", "B")
+            (body, "#16191a", "−")
         }
     };
     let body = body

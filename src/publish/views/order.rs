@@ -75,11 +75,11 @@ fn steps(test: &TestSheet) -> Vec<Step> {
     }
     if let Some(leads) = &test.leads {
         steps.push(Step {
-            name: "Red lead R",
+            name: "Red lead (+)",
             words: leads.red.words.clone(),
         });
         steps.push(Step {
-            name: "Black lead B",
+            name: "Black lead (−)",
             words: leads.black.words.clone(),
         });
     }
