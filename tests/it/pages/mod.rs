@@ -194,6 +194,28 @@ fn a_lead_is_drawn_where_it_goes_from_the_side_that_is_probed() {
 }
 
 #[test]
+fn what_each_reading_means_stands_beside_its_test() {
+    let html = page(&pages(|_, _| {}), "cards/coolant/index.html");
+    let words = [
+        "id=\"test-supply\"",
+        "What the reading means",
+        "<b>Good.</b>",
+        "the ground wire (pin 2) is open",
+        "Every reading, ",
+        "id=\"test-",
+        "<h2 id=\"apart\">",
+        "<h2 id=\"resistance\">",
+        "can pass with up to",
+        "100 ohm changes the temperature shown by",
+        "Signal against series resistance in the ground wire",
+    ];
+    check_reads_in_order(&html, &words);
+    let supply = html.split("id=\"test-supply\"").nth(1).unwrap();
+    let short = supply.split("<details>").next().unwrap();
+    assert!(short.matches("<tr>").count() <= 7, "six rows and a head");
+}
+
+#[test]
 fn pins_of_a_round_connector_change_places_from_behind() {
     let html = page(
         &pages(|deck, _| {
