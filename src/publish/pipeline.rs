@@ -6,7 +6,8 @@
 use super::{Files, SiteOptions, site};
 use crate::card::{Deck, LoadError, Loaded, load, shipped};
 use crate::finding::{self, Finding, Severity};
-use crate::sheet::{Sheet, sheets};
+use crate::sheet::{Sheet, sheet};
+use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -44,7 +45,7 @@ pub fn prepare(folder: &Path) -> Result<Prepared, LoadError> {
         mut findings,
         texts,
     } = load(folder, &shipped())?;
-    let (sheets, physics) = deck.as_ref().map(sheets).unwrap_or_default();
+    let (sheets, physics) = deck.as_ref().map(solved).unwrap_or_default();
     findings.extend(physics);
     finding::sort(&mut findings);
     Ok(Prepared {
@@ -53,6 +54,16 @@ pub fn prepare(folder: &Path) -> Result<Prepared, LoadError> {
         findings,
         texts,
     })
+}
+
+/// The sheets of all cards and what physics found, solved on all cores, in the deck's order.
+fn solved(deck: &Deck) -> (Vec<Sheet>, Vec<Finding>) {
+    let each = deck.cards.par_iter().map(|card| sheet(deck, card));
+    let (sheets, findings): (Vec<_>, Vec<_>) = each.unzip();
+    (
+        sheets.into_iter().flatten().collect(),
+        findings.into_iter().flatten().collect(),
+    )
 }
 
 /// Loads, solves and draws the deck in this folder.

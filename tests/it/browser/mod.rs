@@ -15,22 +15,23 @@ use loomleaf::publish::{Files, SiteOptions};
 use std::path::Path;
 use std::sync::OnceLock;
 
-/// The demo's site, published once for all tests.
-fn demo() -> &'static Files {
-    static SITE: OnceLock<Files> = OnceLock::new();
-    SITE.get_or_init(|| {
-        let built = build(
-            &Path::new(env!("CARGO_MANIFEST_DIR")).join("demo"),
-            &SiteOptions::default(),
-        )
-        .unwrap();
-        assert!(
-            !built.files.is_empty(),
-            "the demo has errors: {:#?}",
-            built.findings
-        );
-        built.files
-    })
+/// The demo's site, built once for all tests.
+pub(crate) fn demo() -> &'static Files {
+    static SITE: OnceLock<Result<Files, String>> = OnceLock::new();
+    let site = SITE.get_or_init(|| {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo");
+        let built = build(&folder, &SiteOptions::default()).map_err(|error| error.to_string())?;
+        let said = built.findings.iter().map(|found| &found.message);
+        let said: Vec<_> = said.map(String::as_str).collect();
+        match built.files.is_empty() {
+            false => Ok(built.files),
+            true => Err(said.join("\n")),
+        }
+    });
+    match site {
+        Ok(files) => files,
+        Err(said) => panic!("the demo has errors:\n{said}"),
+    }
 }
 
 /// The demo's pages, by their path in the site.
