@@ -215,23 +215,23 @@ fn missing(signatures: &Signatures, groups: &[Group]) -> Vec<Missing> {
 
 /// Faults by number, healthy as none; pairs of one repair are no pair.
 fn pairs(signatures: &Signatures, joint: &[Vec<Seen>]) -> Pairs {
-    let mut seen_of: std::collections::BTreeMap<(Option<usize>, Option<usize>), Seen> =
-        std::collections::BTreeMap::new();
+    // Fault numbers from one, healthy as nought: a square of what is known of each pair so far.
+    let place = |row: &Row| row.fault.map_or(0, |fault| fault + 1);
+    let side = 1 + signatures.rows.iter().map(place).max().unwrap_or(0);
+    let mut known: Vec<Option<Seen>> = vec![None; side * side];
     for (a, row) in joint.iter().enumerate() {
-        for (b, seen) in row.iter().enumerate().take(a) {
+        for (b, seen) in row.iter().enumerate() {
             let (one, other) = (&signatures.rows[a], &signatures.rows[b]);
-            if same_repair(one, other) {
+            let (one_at, other_at) = (place(one), place(other));
+            if one_at == other_at || same_repair(one, other) {
                 continue;
             }
-            let key = (one.fault.min(other.fault), one.fault.max(other.fault));
-            seen_of
-                .entry(key)
-                .and_modify(|kept| *kept = Seen::over([*kept, *seen]))
-                .or_insert(*seen);
+            let kept = &mut known[one_at.min(other_at) * side + one_at.max(other_at)];
+            *kept = Some(kept.map_or(*seen, |kept| Seen::over([kept, *seen])));
         }
     }
     let mut pairs = Pairs::default();
-    for seen in seen_of.values() {
+    for seen in known.iter().flatten() {
         match seen {
             Seen::Always => pairs.always += 1,
             Seen::Depends => pairs.depends += 1,

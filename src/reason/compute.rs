@@ -6,7 +6,7 @@
 use super::faint::is_load;
 use super::felt;
 use super::probe::Probe;
-use super::sight::{self, Loud, Sight};
+use super::sight::{self, Asked, Loud, Sight};
 use super::signature::{FaultSights, Row, Signatures};
 use crate::circuit::band::band;
 use crate::circuit::fault::Fault;
@@ -14,9 +14,9 @@ use crate::circuit::{Band, CircuitError, HookUp, Network, Observe};
 use crate::quantity::{Interval, maths};
 
 /// Cuts of one resistance at most: beyond, the nearest go together. Each cut costs a row at every probe.
-const CUTS: usize = 5;
+const CUTS: usize = 4;
 /// Cuts closer than this ratio are one.
-const NEAR: f64 = 1.3;
+const NEAR: f64 = 1.5;
 
 /// The bands of the healthy circuit and of every fault at every probe.
 ///
@@ -210,10 +210,16 @@ impl<'a> Bench<'a> {
                 if !self.is_touched(&whole, hookup) {
                     return Ok(Sight::default());
                 }
-                sight::sight(range, loud(fault), &self.healthy[hookup], |ohms| {
-                    let changed = fault.narrowed(ohms, ohms).apply(self.network);
-                    band(&changed, &self.hookups[hookup])
-                })
+                let asked = &self.hookups[hookup];
+                let with = |ohms| fault.narrowed(ohms, ohms).apply(self.network);
+                Asked {
+                    range,
+                    loud: loud(fault),
+                    healthy: &self.healthy[hookup],
+                    read: |ohms| sight::nominal(&with(ohms), asked),
+                    band: |ohms| band(&with(ohms), asked),
+                }
+                .sight()
             })
             .collect()
     }

@@ -3,8 +3,8 @@
 //! In: a network, probes, continuous faults, the module's input in each state. Out: resistances and
 //! readings. Never: words for a reader, kelvin (the sheet turns readings into what the part measures).
 
-use super::sight::{Aim, Sight, crossing};
-use super::signature::{Row, Signatures};
+use super::sight::{Aim, crossing, nominal};
+use super::signature::Signatures;
 use crate::circuit::fault::{Fault, FaultKind};
 use crate::circuit::solve::{self, Values};
 use crate::circuit::{Band, CircuitError, HookUp, Network, Observe, ParameterId, Reading, Site};
@@ -123,16 +123,13 @@ pub fn reach(
             name: fault.name.clone(),
             site: fault.site.clone(),
             tests: tests
-                .map(|(probe, sight)| {
-                    let hookup = &signatures.probes[probe].hookup;
-                    Ok(TestReach {
-                        probe,
-                        first: sight.first,
-                        nominal: series.shows(hookup, signatures.rows.first(), probe, *sight)?,
-                        always: sight.always,
-                    })
+                .map(|(probe, sight)| TestReach {
+                    probe,
+                    first: sight.first,
+                    nominal: sight.nominal,
+                    always: sight.always,
                 })
-                .collect::<Result<_, CircuitError>>()?,
+                .collect(),
             effects: series.effects(signals)?,
         });
     }
@@ -149,25 +146,6 @@ struct Series<'a> {
 impl Series<'_> {
     fn with(&self, ohms: f64) -> Network {
         self.fault.narrowed(ohms, ohms).apply(self.network)
-    }
-
-    /// From where a circuit with nominal parts reads outside the healthy band.
-    fn shows(
-        &self,
-        hookup: &HookUp,
-        healthy: Option<&Row>,
-        probe: usize,
-        sight: Sight,
-    ) -> Result<Option<f64>, CircuitError> {
-        let (Some(first), Some(band)) = (sight.first, healthy.and_then(|row| row.bands.get(probe)))
-        else {
-            return Ok(None);
-        };
-        let between = Interval {
-            low: first,
-            high: sight.always.unwrap_or(self.range.high),
-        };
-        self.least_with(hookup, between, |reading| outside(band, reading))
     }
 
     /// The least resistance at which a growing measure of the nominal reading passes zero.
@@ -234,28 +212,6 @@ impl Series<'_> {
             ohms,
             limit: Limit::High,
         }))
-    }
-}
-
-/// How far a reading lies outside a band; below zero inside.
-fn outside(band: &Band, reading: &Reading) -> f64 {
-    let yes = |yes: bool| if yes { 1.0 } else { -1.0 };
-    match (*reading, band.intervals.as_slice()) {
-        (Reading::Value(value), [only]) => (value - only.high).max(only.low - value),
-        (Reading::Value(value), spans) => yes(spans
-            .iter()
-            .all(|span| value < span.low || span.high < value)),
-        (Reading::Floating, _) => yes(!band.floating),
-        (Reading::NoPath, _) => yes(!band.no_path),
-    }
-}
-
-/// The reading with every part nominal. A switch that hunts gives no number to hold on to: it counts as
-/// floating.
-fn nominal(network: &Network, hookup: &HookUp) -> Result<Reading, CircuitError> {
-    match solve::read(network, hookup, &Values::nominal(network, &hookup.setting)) {
-        Err(CircuitError::NoState) => Ok(Reading::Floating),
-        read => read,
     }
 }
 

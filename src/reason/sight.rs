@@ -1,13 +1,15 @@
 //! Sight: from which series resistance a probe can see a fault, and from which it always does.
 //!
-//! In: a way to ask for the band at one resistance, the healthy band, the range. Out: two resistances.
-//! Method: near a crossing a band's edge follows `(a + b R) / (1 + c R)` (one resistance in a linear
-//! circuit), so three points give the crossing; it is looked at there, and closed in
-//! from both sides where that was not near enough.
+//! In: ways to ask for the nominal reading and for the band at one resistance, the healthy band, the range.
+//! Out: resistances. Method: the nominal reading follows `(a + b R) / (1 + c R)` (one resistance in a linear
+//! circuit), so three points give where it has moved so far; a band moves with it, so it begins to show when
+//! the reading has moved by what counts as seen, and always does when it has moved by the width of the band.
+//! That last is held against the band itself before it is believed. Where a band is no single interval, the
+//! bands themselves are searched.
 
 use super::separate::{SAME, Seen};
 use super::span;
-use crate::circuit::{Band, CircuitError};
+use crate::circuit::{Band, CircuitError, HookUp, Network, Reading, Values, solve};
 use crate::quantity::{Interval, maths};
 
 /// From where a resistance shows: a series resistance above, a load below.
@@ -16,6 +18,8 @@ pub struct Sight {
     /// Up to (a load: down to) this it never shows, ohm; beyond it depends on the tolerances. None where it
     /// never shows at all.
     pub first: Option<f64>,
+    /// From here a circuit whose parts are all nominal reads outside the healthy band, ohm.
+    pub nominal: Option<f64>,
     /// From here it always shows, ohm. None where it never always does.
     pub always: Option<f64>,
 }
@@ -44,38 +48,148 @@ const CLOSE: f64 = 1.06;
 /// Looks at one crossing at most.
 const LOOKS: usize = 24;
 
-/// Finds both crossings in a range of resistances, for a band that moves one way as the resistance goes
-/// towards its loud end. The quiet end of the range reads as the healthy circuit does.
-pub(crate) fn sight(
-    range: Interval,
-    loud: Loud,
-    healthy: &Band,
-    at: impl Fn(f64) -> Result<Band, CircuitError>,
-) -> Result<Sight, CircuitError> {
-    let mut at = |turned| at(loud.turned(turned, range));
-    let top = at(range.high)?;
-    if Seen::against_healthy(&top, healthy) == Seen::Never {
-        return Ok(Sight::default());
+/// Steps from where a band should be clear: a few percent where it nearly was, then more.
+const STEPS: [f64; 5] = [1.06, 1.25, 2.0, 4.0, 16.0];
+
+/// What can be asked of a fault at one hook-up.
+pub(crate) struct Asked<'a, R, B> {
+    /// Resistances it may have.
+    pub(crate) range: Interval,
+    /// Where it shows.
+    pub(crate) loud: Loud,
+    /// What the healthy circuit reads.
+    pub(crate) healthy: &'a Band,
+    /// The nominal reading at a resistance.
+    pub(crate) read: R,
+    /// The band at a resistance.
+    pub(crate) band: B,
+}
+
+impl<R, B> Asked<'_, R, B>
+where
+    R: Fn(f64) -> Result<Reading, CircuitError>,
+    B: Fn(f64) -> Result<Band, CircuitError>,
+{
+    /// Finds the crossings, for readings that move one way as the resistance goes towards its loud end. The
+    /// quiet end of the range reads as the healthy circuit does.
+    pub(crate) fn sight(&self) -> Result<Sight, CircuitError> {
+        let turned = |sight: Sight| {
+            let back = |ohms: f64| self.loud.turned(ohms, self.range);
+            Sight {
+                first: sight.first.map(back),
+                nominal: sight.nominal.map(back),
+                always: sight.always.map(back),
+            }
+        };
+        let quick = self.by_readings()?;
+        Ok(turned(match quick {
+            Some(sight) => sight,
+            None => self.by_bands()?,
+        }))
     }
-    let middle = maths::sqrt(range.low * range.high);
-    let mut looks = vec![
-        (range.low, healthy.clone()),
-        (middle, at(middle)?),
-        (range.high, top),
-    ];
-    let width: f64 = healthy
-        .intervals
-        .iter()
-        .map(|span| span.high - span.low)
-        .sum();
-    let before = Aim::Before((1.0 - SAME) * width / 2.0);
-    let after = Aim::After((1.0 - SAME) * width);
-    let first = crossing(&mut looks, &mut at, |band| peeps(band, healthy), before)?;
-    let always = crossing(&mut looks, &mut at, |band| clears(band, healthy), after)?;
-    Ok(Sight {
-        first: first.map(|ohms| loud.turned(ohms, range)),
-        always: always.map(|ohms| loud.turned(ohms, range)),
-    })
+
+    fn read_turned(&self, ohms: f64) -> Result<Reading, CircuitError> {
+        (self.read)(self.loud.turned(ohms, self.range))
+    }
+
+    fn band_turned(&self, ohms: f64) -> Result<Band, CircuitError> {
+        (self.band)(self.loud.turned(ohms, self.range))
+    }
+
+    fn marks(&self) -> [f64; 3] {
+        let Interval { low, high } = self.range;
+        [low, maths::sqrt(low * high), high]
+    }
+
+    /// By nominal readings; none where a reading is no number or the band no single interval.
+    fn by_readings(&self) -> Result<Option<Sight>, CircuitError> {
+        let Some(healthy) = plain(self.healthy) else {
+            return Ok(None);
+        };
+        let mut looks = Vec::new();
+        for ohms in self.marks() {
+            let Reading::Value(value) = self.read_turned(ohms)? else {
+                return Ok(None);
+            };
+            looks.push((ohms, value));
+        }
+        let width = healthy.high - healthy.low;
+        let rest = looks[0].1;
+        let moved = |value: &f64| (value - rest).abs();
+        let seen = (1.0 - SAME) * width;
+        let mut at = |ohms| match self.read_turned(ohms)? {
+            Reading::Value(value) => Ok(value),
+            Reading::Floating | Reading::NoPath => Ok(rest),
+        };
+        let near = seen / 4.0;
+        let first = crossing(&mut looks, &mut at, |v| moved(v) - seen, Aim::Before(near))?;
+        let outside = |value: &f64| (value - healthy.high).max(healthy.low - value);
+        let nominal = crossing(&mut looks, &mut at, outside, Aim::After(near))?;
+        let whole = crossing(&mut looks, &mut at, |v| moved(v) - width, Aim::After(near))?;
+        let always = match whole.or(nominal) {
+            Some(start) => self.held_against_bands(start)?,
+            None => None,
+        };
+        Ok(Some(Sight {
+            first,
+            nominal,
+            always,
+        }))
+    }
+
+    /// The first resistance from a start on, in steps, whose band is clear of the healthy one.
+    fn held_against_bands(&self, start: f64) -> Result<Option<f64>, CircuitError> {
+        let clear = |ohms| Ok(clears(&self.band_turned(ohms)?, self.healthy) > 0.0);
+        let top = self.range.high;
+        if clear(start)? {
+            return Ok(Some(start));
+        }
+        if !clear(top)? {
+            return Ok(None);
+        }
+        for ohms in STEPS.map(|step| start * step) {
+            if ohms < top && clear(ohms)? {
+                return Ok(Some(ohms));
+            }
+        }
+        Ok(Some(top))
+    }
+
+    /// By the bands themselves.
+    fn by_bands(&self) -> Result<Sight, CircuitError> {
+        let healthy = self.healthy;
+        let [low, middle, high] = self.marks();
+        let top = self.band_turned(high)?;
+        if Seen::against_healthy(&top, healthy) == Seen::Never {
+            return Ok(Sight::default());
+        }
+        let mut looks = vec![
+            (low, healthy.clone()),
+            (middle, self.band_turned(middle)?),
+            (high, top),
+        ];
+        let mut at = |ohms| self.band_turned(ohms);
+        let slack: f64 = (1.0 - SAME)
+            * healthy
+                .intervals
+                .iter()
+                .map(|span| span.high - span.low)
+                .sum::<f64>();
+        let before = Aim::Before(slack / 2.0);
+        let first = crossing(&mut looks, &mut at, |band| peeps(band, healthy), before)?;
+        let after = Aim::After(slack);
+        let always = crossing(&mut looks, &mut at, |band| clears(band, healthy), after)?;
+        let out = |band: &Band| match band.nominal {
+            Some(reading) => outside(healthy, reading),
+            None => -1.0,
+        };
+        let nominal = crossing(&mut looks, &mut at, out, after)?;
+        Ok(Sight {
+            first,
+            nominal,
+            always,
+        })
+    }
 }
 
 /// On which side of a crossing to end, and how far off it a measure may be there.
@@ -147,6 +261,15 @@ fn step((low, high, third): (Mark, Mark, Option<Mark>), aim: Aim, turn: usize) -
         .unwrap_or(halfway)
 }
 
+/// The reading with every part nominal. A switch that hunts gives no number to hold on to: it counts as
+/// floating.
+pub(crate) fn nominal(network: &Network, hookup: &HookUp) -> Result<Reading, CircuitError> {
+    match solve::read(network, hookup, &Values::nominal(network, &hookup.setting)) {
+        Err(CircuitError::NoState) => Ok(Reading::Floating),
+        read => read,
+    }
+}
+
 /// Root of `y = (a + b R) / (1 + c R)` through three points.
 fn mobius_root(p: (f64, f64), q: (f64, f64), r: (f64, f64)) -> Option<f64> {
     // b (Rq - Rp) - c (Rq yq - Rp yp) = yq - yp, and the same with r: two equations for b and c.
@@ -176,6 +299,20 @@ fn clears(band: &Band, healthy: &Band) -> f64 {
     match (plain(band), plain(healthy)) {
         (Some(band), Some(healthy)) => (band.low - healthy.high).max(healthy.low - band.high),
         _ => sign(span::disjoint(band, healthy)),
+    }
+}
+
+/// How far a reading lies outside a band; below zero inside.
+fn outside(band: &Band, reading: Reading) -> f64 {
+    match (reading, band.intervals.as_slice()) {
+        (Reading::Value(value), [only]) => (value - only.high).max(only.low - value),
+        (Reading::Value(value), spans) => sign(
+            spans
+                .iter()
+                .all(|span| value < span.low || span.high < value),
+        ),
+        (Reading::Floating, _) => sign(!band.floating),
+        (Reading::NoPath, _) => sign(!band.no_path),
     }
 }
 
