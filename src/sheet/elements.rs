@@ -5,10 +5,10 @@
 //! family that never passed and answers with [`CircuitError::UnknownNode`] naming it.
 
 use super::values;
-use super::wiring::{MODULE_NODE, Wiring};
+use super::wiring::{BATTERY_NODE, MODULE_NODE, Wiring};
 use crate::card::{Card, ElementSpec, Family, Term};
 use crate::circuit::{
-    CircuitError, Element, ElementKind, Input, NodeId, ParameterId, Powered, Site,
+    CircuitError, Element, ElementKind, Input, NodeId, ParameterId, Powered, Setting, Site,
 };
 use crate::quantity::{Dimension, Interval, Toleranced};
 
@@ -25,6 +25,9 @@ const CLOSED: Toleranced = Toleranced {
     nominal: 0.05,
     high: 0.2,
 };
+
+/// Above this a resistor to the battery is a pull-up, no feed, ohm (judgement, no source).
+const FEW_OHMS: f64 = 2.0;
 
 /// Adds one element of a family.
 pub(super) fn add(
@@ -254,14 +257,32 @@ impl Placing<'_> {
     fn put(&mut self, name: String, kind: ElementKind) -> Result<(), CircuitError> {
         let element = Element {
             name,
-            site: self.site(),
+            site: self.site(&kind),
             kind,
         };
         self.wiring.network.add(element).map(|_| ())
     }
 
-    fn site(&self) -> Site {
+    /// A few ohms at most between the battery or the body and anything else are no part of the module: a fuse,
+    /// a relay, a bolt.
+    fn site(&self, kind: &ElementKind) -> Site {
+        let network = &self.wiring.network;
+        let plain = match kind {
+            ElementKind::Resistor { ohms, .. } => Some(*ohms),
+            ElementKind::Switch {
+                ohms,
+                powered: None,
+                ..
+            } => Some(*ohms),
+            _ => None,
+        };
+        let few =
+            plain.is_some_and(|ohms| network.limits(ohms, &Setting::default()).high <= FEW_OHMS);
+        let outside = |node: &NodeId| {
+            *node == network.ground() || network.find(BATTERY_NODE).is_ok_and(|own| own == *node)
+        };
         match self.side {
+            Side::Module if few && kind.nodes().iter().any(outside) => Site::Supply,
             Side::Module => Site::Module,
             Side::Part => Site::Part,
         }
