@@ -4,12 +4,11 @@
 //! Field names and kinds are checked where the family is read; a field that is missing here is a
 //! family that never passed and answers with [`CircuitError::UnknownNode`] naming it.
 
+use super::site::site;
 use super::values;
-use super::wiring::{BATTERY_NODE, MODULE_NODE, Wiring};
+use super::wiring::{MODULE_NODE, Wiring};
 use crate::card::{Card, ElementSpec, Family, Term};
-use crate::circuit::{
-    CircuitError, Element, ElementKind, Input, NodeId, ParameterId, Powered, Setting, Site,
-};
+use crate::circuit::{CircuitError, Element, ElementKind, Input, NodeId, ParameterId, Powered};
 use crate::quantity::{Dimension, Interval, Toleranced};
 
 /// In which half of the circuit an element stands.
@@ -25,9 +24,6 @@ const CLOSED: Toleranced = Toleranced {
     nominal: 0.05,
     high: 0.2,
 };
-
-/// Above this a resistor to the battery is a pull-up, no feed, ohm (judgement, no source).
-const FEW_OHMS: f64 = 2.0;
 
 /// Adds one element of a family.
 pub(super) fn add(
@@ -184,15 +180,16 @@ impl Placing<'_> {
         } else {
             None
         };
+        let kind = ElementKind::Switch {
+            a,
+            b,
+            ohms,
+            powered,
+        };
         let id = self.wiring.network.add(Element {
             name: name.clone(),
-            site: self.site(),
-            kind: ElementKind::Switch {
-                a,
-                b,
-                ohms,
-                powered,
-            },
+            site: site(&self.wiring.network, self.side, &kind),
+            kind,
         })?;
         self.wiring.switches.insert(name, id);
         Ok(())
@@ -257,35 +254,10 @@ impl Placing<'_> {
     fn put(&mut self, name: String, kind: ElementKind) -> Result<(), CircuitError> {
         let element = Element {
             name,
-            site: self.site(&kind),
+            site: site(&self.wiring.network, self.side, &kind),
             kind,
         };
         self.wiring.network.add(element).map(|_| ())
-    }
-
-    /// A few ohms at most between the battery or the body and anything else are no part of the module: a fuse,
-    /// a relay, a bolt.
-    fn site(&self, kind: &ElementKind) -> Site {
-        let network = &self.wiring.network;
-        let plain = match kind {
-            ElementKind::Resistor { ohms, .. } => Some(*ohms),
-            ElementKind::Switch {
-                ohms,
-                powered: None,
-                ..
-            } => Some(*ohms),
-            _ => None,
-        };
-        let few =
-            plain.is_some_and(|ohms| network.limits(ohms, &Setting::default()).high <= FEW_OHMS);
-        let outside = |node: &NodeId| {
-            *node == network.ground() || network.find(BATTERY_NODE).is_ok_and(|own| own == *node)
-        };
-        match self.side {
-            Side::Module if few && kind.nodes().iter().any(outside) => Site::Supply,
-            Side::Module => Site::Module,
-            Side::Part => Site::Part,
-        }
     }
 
     /// The element's name: `name`, else the parameter's name, else its kind.

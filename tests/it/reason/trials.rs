@@ -30,7 +30,7 @@ impl Dice {
         low + self.roll() * (high - low)
     }
 
-    fn pick(&mut self, count: usize) -> usize {
+    pub(crate) fn pick(&mut self, count: usize) -> usize {
         let place =
             (0..count).find(|_| self.roll() * f64::from(u32::try_from(count).unwrap()) < 1.0);
         place.unwrap_or(0)
