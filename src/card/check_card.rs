@@ -59,6 +59,7 @@ impl Shelf<'_> {
 fn check_against(card: &Card, circuit: &Family, fields: &Fields<'_>, findings: &mut Vec<Finding>) {
     check_roles(card, circuit, fields, findings);
     check_signal(card, circuit, fields, findings);
+    check_also(card, circuit, findings);
     check_covers(card, circuit, findings);
     let mut tests = ids(&circuit.tests);
     tests.extend(ids(&card.tests));
@@ -123,6 +124,16 @@ fn check_signal(card: &Card, circuit: &Family, fields: &Fields<'_>, findings: &m
         };
         let place = fields.place_of(key);
         findings.push(kinds::no_signal_points(place, &spec.name.value));
+    }
+}
+
+/// Other pins read at a signal point are named by role.
+fn check_also(card: &Card, circuit: &Family, findings: &mut Vec<Finding>) {
+    let roles: Vec<&str> = circuit.roles.iter().map(String::as_str).collect();
+    for (role, reads) in card.signal.iter().flat_map(|point| &point.also) {
+        if !roles.contains(&role.as_str()) {
+            findings.push(kinds::unknown_role(&reads.place, role, &roles));
+        }
     }
 }
 

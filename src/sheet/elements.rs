@@ -4,12 +4,11 @@
 //! Field names and kinds are checked where the family is read; a field that is missing here is a
 //! family that never passed and answers with [`CircuitError::UnknownNode`] naming it.
 
+use super::site::site;
 use super::values;
 use super::wiring::{MODULE_NODE, Wiring};
 use crate::card::{Card, ElementSpec, Family, Term};
-use crate::circuit::{
-    CircuitError, Element, ElementKind, Input, NodeId, ParameterId, Powered, Site,
-};
+use crate::circuit::{CircuitError, Element, ElementKind, Input, NodeId, ParameterId, Powered};
 use crate::quantity::{Dimension, Interval, Toleranced};
 
 /// In which half of the circuit an element stands.
@@ -181,15 +180,16 @@ impl Placing<'_> {
         } else {
             None
         };
+        let kind = ElementKind::Switch {
+            a,
+            b,
+            ohms,
+            powered,
+        };
         let id = self.wiring.network.add(Element {
             name: name.clone(),
-            site: self.site(),
-            kind: ElementKind::Switch {
-                a,
-                b,
-                ohms,
-                powered,
-            },
+            site: site(&self.wiring.network, self.side, &kind),
+            kind,
         })?;
         self.wiring.switches.insert(name, id);
         Ok(())
@@ -254,17 +254,10 @@ impl Placing<'_> {
     fn put(&mut self, name: String, kind: ElementKind) -> Result<(), CircuitError> {
         let element = Element {
             name,
-            site: self.site(),
+            site: site(&self.wiring.network, self.side, &kind),
             kind,
         };
         self.wiring.network.add(element).map(|_| ())
-    }
-
-    fn site(&self) -> Site {
-        match self.side {
-            Side::Module => Site::Module,
-            Side::Part => Site::Part,
-        }
     }
 
     /// The element's name: `name`, else the parameter's name, else its kind.

@@ -15,6 +15,7 @@ mod points;
 mod reasoning;
 mod series;
 mod signal;
+mod site;
 mod states;
 mod tell;
 mod told_types;

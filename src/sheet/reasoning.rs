@@ -79,10 +79,11 @@ fn scope(card: &Card, family: &Family) -> FaultScope {
         .map(|pin| (pin.role.value.clone(), pin.label.value.clone()))
         .collect();
     let title = family.title.to_lowercase();
+    let words: Vec<&str> = title.split(|c: char| !c.is_alphanumeric()).collect();
     let known = ["sensor", "switch", "sender", "heater", "coil", "load"];
     let part = known
         .into_iter()
-        .find(|word| title.contains(word))
+        .find(|word| words.contains(word))
         .unwrap_or("part");
     FaultScope {
         labels,

@@ -39,7 +39,7 @@ pub(super) fn series(
             .effects
             .iter()
             .map(|effect| told(effect, curve.filter(|_| two_wire)))
-            .chain(added(curve.filter(|_| two_wire)))
+            .chain(added(reach, curve.filter(|_| two_wire)))
             .collect(),
     };
     Ok(reasoning.reach.iter().map(sheet).collect())
@@ -57,8 +57,6 @@ fn shows(tests: &[TestSheet], reasoning: &Reasoning, seen: &TestReach) -> Series
 }
 
 fn told(effect: &Effect, curve: Option<&Curve>) -> SeriesEffect {
-    let celsius =
-        crate::quantity::read_quantity(&effect.state, crate::quantity::Dimension::Temperature).ok();
     SeriesEffect {
         state: effect.state.clone(),
         healthy: effect.healthy,
@@ -75,13 +73,19 @@ fn told(effect: &Effect, curve: Option<&Curve>) -> SeriesEffect {
             (code.ohms, side)
         }),
         kelvin: curve
-            .zip(celsius)
-            .and_then(|(curve, at)| kelvin(curve, at.number)),
+            .zip(temperature(&effect.state))
+            .and_then(|(curve, celsius)| kelvin(curve, celsius)),
     }
 }
 
-/// The two temperatures every thermistor is told at.
-fn added(curve: Option<&Curve>) -> Vec<SeriesEffect> {
+/// The two temperatures every thermistor is told at, unless they are among the card's points.
+fn added(reach: &Reach, curve: Option<&Curve>) -> Vec<SeriesEffect> {
+    let told = |celsius: &f64| {
+        reach
+            .effects
+            .iter()
+            .any(|effect| temperature(&effect.state) == Some(*celsius))
+    };
     let line = |celsius: f64| {
         let kelvin = kelvin(curve?, celsius)?;
         Some(SeriesEffect {
@@ -92,7 +96,17 @@ fn added(curve: Option<&Curve>) -> Vec<SeriesEffect> {
             kelvin: Some(kelvin),
         })
     };
-    TOLD_AT.into_iter().filter_map(line).collect()
+    TOLD_AT
+        .into_iter()
+        .filter(|celsius| !told(celsius))
+        .filter_map(line)
+        .collect()
+}
+
+/// A state that is a temperature, °C.
+fn temperature(state: &str) -> Option<f64> {
+    let read = crate::quantity::read_quantity(state, crate::quantity::Dimension::Temperature);
+    read.ok().map(|at| at.number)
 }
 
 /// What [`TOLD`] ohm in series does to the temperature worked out from a two-wire sensor.
@@ -100,7 +114,8 @@ fn added(curve: Option<&Curve>) -> Vec<SeriesEffect> {
 /// ```text
 /// dT = T(R(t) + 100 ohm) - t
 /// ```
-/// Derivation: two wires in series with the sensor look like more of the sensor.
+/// Derivation: two wires in series with the sensor look like more of the sensor. None where that is beyond
+/// the curve.
 fn kelvin(curve: &Curve, celsius: f64) -> Option<f64> {
     let target = resistance(curve, celsius)?.nominal + TOLD;
     let at = |celsius: f64| resistance(curve, celsius).map(|ohms| ohms.nominal);
@@ -108,7 +123,11 @@ fn kelvin(curve: &Curve, celsius: f64) -> Option<f64> {
     let (low_end, high_end) = ends(curve);
     low = low.max(low_end);
     high = high.min(high_end);
-    let falls = at(low)? > at(high)?;
+    let (first, last) = (at(low)?, at(high)?);
+    if target < first.min(last) || first.max(last) < target {
+        return None;
+    }
+    let falls = last < first;
     for _ in 0..60 {
         let middle = (low + high) / 2.0;
         if (at(middle)? > target) == falls {

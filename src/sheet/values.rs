@@ -3,7 +3,7 @@
 //! In: card, family, deck. Out: [`ValueLine`]s, and the source of a typed value.
 
 use super::types::{Source, ValueLine};
-use super::wiring::wire_ohms;
+use super::wiring::{EACH_CONTACT, EACH_WIRE, given, wire_ohms};
 use crate::card::{Card, Deck, Family, ParameterKind, ParameterSpec, ParameterValue, SourceKind};
 use crate::quantity::{Dimension, Interval, write_interval, write_toleranced};
 
@@ -15,13 +15,15 @@ pub(super) fn values(deck: &Deck, card: &Card, family: &Family) -> Vec<ValueLine
         .filter_map(|spec| parameter(card, spec))
         .collect();
     lines.push(battery(deck, card));
-    lines.push(wires(card, family));
-    lines.push(line(
-        "contacts",
-        "up to 0.03 ohm each".into(),
-        "clean contacts in the mated connector",
-        practice(),
-    ));
+    lines.extend(wires(card, family));
+    if given(card, family, EACH_CONTACT).is_none() {
+        lines.push(line(
+            "contacts",
+            "up to 0.03 ohm each".into(),
+            "clean contacts in the mated connector",
+            practice(),
+        ));
+    }
     lines.push(line(
         "module ground",
         "up to 0.02 ohm".into(),
@@ -115,7 +117,9 @@ fn battery(deck: &Deck, card: &Card) -> ValueLine {
     }
 }
 
-fn wires(card: &Card, family: &Family) -> ValueLine {
+/// Wires by length and size, and what the others are taken as; that stands among the parameters where the
+/// family has one for it.
+fn wires(card: &Card, family: &Family) -> Option<ValueLine> {
     let known = card
         .wires
         .iter()
@@ -131,20 +135,28 @@ fn wires(card: &Card, family: &Family) -> ValueLine {
             })
         })
         .collect();
+    let own = given(card, family, EACH_WIRE);
     if known.is_empty() {
-        return line(
-            "wires",
-            "0.01 to 0.4 ohm each".into(),
-            "some metres of thin cable",
-            practice(),
-        );
+        let thin = || {
+            line(
+                "wires",
+                "0.01 to 0.4 ohm each".into(),
+                "some metres of thin cable",
+                practice(),
+            )
+        };
+        return own.is_none().then(thin);
     }
-    line(
+    let others = match own {
+        Some(ohms) => write_toleranced(ohms, Dimension::Resistance),
+        None => "0.01 to 0.4 ohm".to_owned(),
+    };
+    Some(line(
         "wires",
         known.join(", "),
-        "from length and size; others 0.01 to 0.4 ohm",
+        &format!("from length and size; others {others}"),
         Source::Computed,
-    )
+    ))
 }
 
 fn practice() -> Source {

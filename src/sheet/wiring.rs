@@ -65,6 +65,11 @@ const STRANDED: Interval = Interval {
     high: 1.43,
 };
 
+/// Parameters by which a family says what each wire and each contact is like, where its circuit carries
+/// more current than thin cable could.
+pub(super) const EACH_WIRE: &str = "each_wire";
+pub(super) const EACH_CONTACT: &str = "each_contact";
+
 /// Names of nodes that every network has.
 pub(super) const GOOD_GROUND: &str = "good ground";
 pub(super) const BATTERY_NODE: &str = "battery";
@@ -136,10 +141,12 @@ impl Wiring {
             elements::add(&mut wiring, card, family, spec, elements::Side::Part)?;
         }
         for role in &family.roles {
-            wiring.pin(
-                role,
-                card.wires.iter().find(|wire| wire.role.value == *role),
-            )?;
+            let spec = card.wires.iter().find(|wire| wire.role.value == *role);
+            let wire = spec
+                .and_then(wire_ohms)
+                .or_else(|| given(card, family, EACH_WIRE));
+            let contact = given(card, family, EACH_CONTACT);
+            wiring.pin(role, wire.unwrap_or(WIRE), contact.unwrap_or(CONTACT))?;
         }
         if family.roles.iter().any(|role| role == "supply")
             && !family
@@ -291,17 +298,40 @@ impl Wiring {
     }
 
     /// What every pin has: its wire and its contact.
-    fn pin(&mut self, role: &str, spec: Option<&WireSpec>) -> Result<(), CircuitError> {
-        let ohms = spec.and_then(wire_ohms).unwrap_or(WIRE);
+    fn pin(
+        &mut self,
+        role: &str,
+        wire: Toleranced,
+        contact: Toleranced,
+    ) -> Result<(), CircuitError> {
         self.between(
             &format!("{role} wire"),
             Site::Wire(role.into()),
             &format!("module.{role}"),
             role,
-            ohms,
+            wire,
         )?;
-        let (contact, part) = (format!("{role} contact"), format!("part.{role}"));
-        self.between(&contact, Site::Contact(role.into()), role, &part, CONTACT)
+        let (name, part) = (format!("{role} contact"), format!("part.{role}"));
+        self.between(&name, Site::Contact(role.into()), role, &part, contact)
+    }
+}
+
+/// A resistance by which a family says what its wires or contacts are like, the card's value first.
+pub(super) fn given(card: &Card, family: &Family, name: &str) -> Option<Toleranced> {
+    if let Some(ParameterValue::Value(range)) = card.parameters.get(name).map(|given| &given.value)
+    {
+        return Some(*range);
+    }
+    let spec = family
+        .parameters
+        .iter()
+        .find(|spec| spec.name.value == name)?;
+    match &spec.kind {
+        ParameterKind::Value {
+            dimension: Dimension::Resistance,
+            default,
+        } => Some(*default),
+        _ => None,
     }
 }
 

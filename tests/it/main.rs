@@ -5,6 +5,7 @@ mod browser;
 mod cards;
 mod circuit;
 mod cli;
+mod families;
 mod loading;
 mod output;
 mod pages;

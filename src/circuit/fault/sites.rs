@@ -3,7 +3,7 @@
 //! In: a [`Network`], a [`FaultScope`]. Out: every single [`Fault`] a technician could repair. Never: readings.
 
 use super::crossed::is_symmetric;
-use super::words::{Words, of_module_ground, prior};
+use super::words::{Words, of_module_ground, of_relay, prior};
 use super::{Change, Fault, FaultKind, FaultScope};
 use crate::circuit::{
     Element, ElementId, ElementKind, HookUp, Meter, Network, NodeId, Observe, Reading, Setting,
@@ -196,8 +196,26 @@ impl<'a> Sites<'a> {
 
     /// Only a resistor that ends at a wire feeds a pin; the rest of the supply is not this circuit's.
     fn feed(&mut self, id: ElementId, element: &Element) {
-        let ElementKind::Resistor { a, b, .. } = element.kind else {
-            return;
+        let site = || element.site.clone();
+        let (a, b) = match element.kind {
+            ElementKind::Resistor { a, b, .. } => (a, b),
+            ElementKind::Switch { .. } => {
+                for (what, change) in [
+                    ("stuck open", Change::Open(id)),
+                    ("stuck closed", Change::StuckClosed(id)),
+                ] {
+                    let words = of_relay(&element.name, what);
+                    self.push(
+                        words,
+                        site(),
+                        FaultKind::Stuck,
+                        prior::FEED_OPEN,
+                        vec![change],
+                    );
+                }
+                return;
+            }
+            _ => return,
         };
         // What the module itself draws is no feed of a pin, though a ground pin hangs on the same node.
         let common = self.module_common();
@@ -211,9 +229,12 @@ impl<'a> Sites<'a> {
         if self.is_one_line_without(id, a, b) {
             return;
         }
-        let open = self.scope.of_feed(&role, FaultKind::Open);
-        let high = self.scope.of_feed(&role, FaultKind::High);
-        let site = || element.site.clone();
+        let ground = self.network.ground();
+        let words = |kind| match a == ground || b == ground {
+            true => self.scope.of_ground_point(&role, kind),
+            false => self.scope.of_feed(&role, kind),
+        };
+        let (open, high) = (words(FaultKind::Open), words(FaultKind::High));
         let changes = vec![Change::Open(id)];
         self.push(open, site(), FaultKind::Open, prior::FEED_OPEN, changes);
         self.push_high(high, site(), prior::FEED_HIGH, id);

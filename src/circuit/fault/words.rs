@@ -71,7 +71,10 @@ impl FaultScope {
                 format!("repair {wire} between the connector and the module"),
             ),
             FaultKind::ToReference => (
-                format!("shorted to the reference {against}"),
+                match against.contains(' ') {
+                    true => format!("shorted to the {against}"),
+                    false => format!("shorted to the reference {against}"),
+                },
                 format!("clear the short between {wire} and a reference line"),
             ),
             FaultKind::ToBattery => (
@@ -121,6 +124,14 @@ impl FaultScope {
         worded(format!("{role} feed"), &whole, bad(kind), repair)
     }
 
+    /// Where the return of a part is bolted to the body.
+    pub(super) fn of_ground_point(&self, role: &str, kind: FaultKind) -> Words {
+        let pin = self.pin(role);
+        let whole = format!("the ground point of {pin}");
+        let repair = format!("clean and tighten the ground point of {pin}");
+        worded(format!("{role} ground point"), &whole, bad(kind), repair)
+    }
+
     pub(super) fn of_regulator(&self, name: &str, role: Option<&str>) -> Words {
         let whole = self.line(name, role);
         let repair = format!(
@@ -139,9 +150,12 @@ impl FaultScope {
     }
 
     fn line(&self, name: &str, role: Option<&str>) -> String {
-        match role {
-            Some(role) => format!("{name} on {}", self.pin(role)),
-            None => format!("the module's inner supply {name}"),
+        // A name of several words reads as it stands.
+        match (role, name.contains(' ')) {
+            (Some(role), true) => format!("the {name} on {}", self.pin(role)),
+            (Some(role), false) => format!("{name} on {}", self.pin(role)),
+            (None, true) => format!("the module's {name}"),
+            (None, false) => format!("the module's inner supply {name}"),
         }
     }
 
@@ -158,6 +172,13 @@ pub(super) fn of_module(element: &str, what: &str) -> Words {
     let whole = format!("the {element} in the module");
     let subject = format!("module {element}");
     worded(subject, &whole, what, MODULE.to_owned())
+}
+
+/// A switch in the feed of a pin.
+pub(super) fn of_relay(element: &str, what: &str) -> Words {
+    let whole = format!("the {element}");
+    let repair = "check the relay's coil and its control, then replace the relay".to_owned();
+    worded(element.to_owned(), &whole, what, repair)
 }
 
 pub(super) fn of_module_ground(kind: FaultKind) -> Words {

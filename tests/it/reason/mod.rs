@@ -7,5 +7,5 @@ mod outcome;
 mod plan;
 mod reach;
 mod suspects;
-mod trials;
+pub(crate) mod trials;
 mod verdict;

@@ -14,11 +14,11 @@ use loomleaf::reason::{Observation, Observed, Probe, signatures, suspects};
 const TRIALS: usize = 400;
 
 /// A generator of its own (xorshift64*, Vigna 2016), so that every run draws the same.
-struct Dice(u64);
+pub(crate) struct Dice(pub(crate) u64);
 
 impl Dice {
     /// A number from 0 to 1.
-    fn roll(&mut self) -> f64 {
+    pub(crate) fn roll(&mut self) -> f64 {
         self.0 ^= self.0 >> 12;
         self.0 ^= self.0 << 25;
         self.0 ^= self.0 >> 27;
@@ -26,11 +26,11 @@ impl Dice {
         f64::from(u32::try_from(bits).unwrap()) / f64::from(u32::MAX >> 1)
     }
 
-    fn between(&mut self, low: f64, high: f64) -> f64 {
+    pub(crate) fn between(&mut self, low: f64, high: f64) -> f64 {
         low + self.roll() * (high - low)
     }
 
-    fn pick(&mut self, count: usize) -> usize {
+    pub(crate) fn pick(&mut self, count: usize) -> usize {
         let place =
             (0..count).find(|_| self.roll() * f64::from(u32::try_from(count).unwrap()) < 1.0);
         place.unwrap_or(0)
@@ -38,7 +38,7 @@ impl Dice {
 }
 
 /// One vehicle: its circuit with every part somewhere inside its limits.
-fn draw(network: &Network, dice: &mut Dice, hookup: &HookUp) -> Values {
+pub(crate) fn draw(network: &Network, dice: &mut Dice, hookup: &HookUp) -> Values {
     let mut values = Values::nominal(network, &hookup.setting);
     for place in 0..network.parameters().len() {
         let limits = network.limits(ParameterId(place), &hookup.setting);
@@ -56,7 +56,12 @@ fn draw(network: &Network, dice: &mut Dice, hookup: &HookUp) -> Values {
     values
 }
 
-fn shown(reading: Reading, dice: &mut Dice, network: &Network, hookup: &HookUp) -> Observed {
+pub(crate) fn shown(
+    reading: Reading,
+    dice: &mut Dice,
+    network: &Network,
+    hookup: &HookUp,
+) -> Observed {
     let error = match (reading, &hookup.observe) {
         (Reading::NoPath, _) => return Observed::NoPath,
         (Reading::Floating, Observe::Scan { input }) => {
@@ -117,7 +122,7 @@ fn check_never_eliminated(sketch: &Sketch, probes: &[Probe], seed: u64) {
     assert!(mean < 8.0, "mean number of repairs left: {mean}");
 }
 
-fn exact(fault: &Fault, dice: &mut Dice) -> (Fault, f64) {
+pub(crate) fn exact(fault: &Fault, dice: &mut Dice) -> (Fault, f64) {
     match fault.range {
         None => (fault.clone(), 0.0),
         Some(range) => {
