@@ -7,7 +7,7 @@ use super::sight::{Aim, crossing, nominal};
 use super::signature::Signatures;
 use crate::circuit::fault::{Fault, FaultKind};
 use crate::circuit::solve::{self, Values};
-use crate::circuit::{Band, CircuitError, HookUp, Network, Observe, ParameterId, Reading, Site};
+use crate::circuit::{CircuitError, HookUp, Network, Observe, ParameterId, Reading, Site};
 use crate::quantity::{Interval, Toleranced, maths};
 
 /// What a series resistance in one place does.
