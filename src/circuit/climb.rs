@@ -148,10 +148,10 @@ impl<'c> Climb<'c> {
         }
         let bold = self.bold([&middle, &least, &most]);
         for (best, side) in [(&mut least, Side::Least), (&mut most, Side::Most)] {
-            self.from_every_corner(&middle, best, &bold, side);
-            self.from_other_states(best, side);
+            self.climb_every_corner(&middle, best, &bold, side);
+            self.climb_other_states(best, side);
             for &slot in &turning {
-                self.from_both_ends(&middle, best, slot, side);
+                self.climb_both_ends(&middle, best, slot, side);
             }
             for place in 0..self.stirring.len() {
                 self.stir(best, self.stirring[place], side);
@@ -159,7 +159,7 @@ impl<'c> Climb<'c> {
             for place in 0..self.twice.len() {
                 let slot = self.twice[place];
                 if self.wide(slot) {
-                    self.from_both_ends(&middle, best, slot, side);
+                    self.climb_both_ends(&middle, best, slot, side);
                 }
                 self.look_inside(best, slot, side);
             }

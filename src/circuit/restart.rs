@@ -47,7 +47,7 @@ impl Climb<'_> {
     }
 
     /// Climbs from the middle with these parameters put at their ends, in every combination.
-    pub(super) fn from_every_corner(
+    pub(super) fn climb_every_corner(
         &mut self,
         middle: &Spot,
         best: &mut Spot,
@@ -72,7 +72,7 @@ impl Climb<'_> {
     }
 
     /// In a circuit with diodes, climbs from every state that one parameter at one of its ends brings about.
-    pub(super) fn from_other_states(&mut self, best: &mut Spot, side: Side) {
+    pub(super) fn climb_other_states(&mut self, best: &mut Spot, side: Side) {
         if !self.diodes {
             return;
         }
@@ -98,7 +98,7 @@ impl Climb<'_> {
     }
 
     /// Climbs from the middle with one parameter held at either end, then lets it go.
-    pub(super) fn from_both_ends(
+    pub(super) fn climb_both_ends(
         &mut self,
         middle: &Spot,
         best: &mut Spot,

@@ -220,15 +220,9 @@ impl Placing<'_> {
         let pin = self.node(&role);
         let node = self.wiring.node(&format!("module.{role} input"));
         let ohms = self.field("series", &name, Dimension::Resistance)?;
-        let against = match self
-            .spec
-            .fields
-            .get("against")
-            .and_then(|term| word(&term.value))
-        {
-            Some(word) => Some(self.node(&word.to_owned())),
-            None => None,
-        };
+        let against = self.spec.fields.get("against");
+        let against = against.and_then(|term| word(&term.value));
+        let against = against.map(|word| self.node(word));
         let full = self.number("full").unwrap_or(5.0);
         let valid = self.limits("valid");
         let minus = self.wiring.node(MODULE_NODE);

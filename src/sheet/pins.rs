@@ -113,10 +113,7 @@ const COLOURS: [(&str, &str); 14] = [
 
 /// `GNWH` to `green and white`.
 pub(super) fn colour_words(letters: &str) -> String {
-    let letters: Vec<char> = letters
-        .chars()
-        .filter(|letter| letter.is_ascii_alphabetic())
-        .collect();
+    let letters: Vec<char> = letters.chars().filter(char::is_ascii_alphabetic).collect();
     let pairs = letters
         .chunks(2)
         .map(|pair| pair.iter().collect::<String>());

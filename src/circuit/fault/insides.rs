@@ -1,6 +1,6 @@
 //! The faults inside the part and inside the module.
 //!
-//! In: one element. Out: its [`Fault`](super::Fault)s, added to the [`Sites`]. Never: wiring.
+//! In: one element. Out: its [`Fault`]s, added to the [`Sites`]. Never: wiring.
 
 use super::sites::{SHORT, Sites};
 use super::words::{of_module, prior};

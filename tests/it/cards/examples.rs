@@ -32,7 +32,7 @@ fn blocks(text: &str) -> Vec<(String, String)> {
     for line in text.lines() {
         match line.split_once(':') {
             Some((key, _)) if !line.starts_with([' ', '-', '#']) => {
-                blocks.push((key.to_owned(), String::new()))
+                blocks.push((key.to_owned(), String::new()));
             }
             _ => {}
         }
