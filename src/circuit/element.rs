@@ -4,15 +4,15 @@
 
 use crate::quantity::{Dimension, Interval, Toleranced};
 
-/// A node's place in [`Network::nodes`].
+/// A node's place in [`Network::nodes`](super::Network::nodes).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct NodeId(pub usize);
 
-/// A parameter's place in [`Network::parameters`].
+/// A parameter's place in [`Network::parameters`](super::Network::parameters).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct ParameterId(pub usize);
 
-/// An element's place in [`Network::elements`].
+/// An element's place in [`Network::elements`](super::Network::elements).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct ElementId(pub usize);
 
