@@ -3,7 +3,7 @@
 //! In: a state, a point (one number per parameter). Out: current from `a` to `b` as `g (va - vb) + j`, and
 //! how `g` and `j` move with each parameter. Never: matrices.
 
-use super::ElementId;
+use super::{BLEED, ElementId};
 
 /// Resistances below this count as this, ohm: the end of a track, a perfect joint.
 pub(super) const LEAST_OHMS: f64 = 1e-4;
@@ -73,7 +73,7 @@ pub(super) struct Branch {
 /// The piece of its characteristic a branch is on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum State {
-    /// No current.
+    /// No current, or a regulator's bleed.
     Off,
     /// A resistance, with or without a voltage behind it.
     On,
@@ -167,6 +167,7 @@ impl Kind {
     /// Conductance and current of the branch: `i = g (va - vb) + j`, ampere from `a` to `b`.
     pub(super) fn line(self, state: State, p: &[f64]) -> (f64, f64) {
         match (self, state) {
+            (Self::Regulator { .. }, State::Off) => (0.0, BLEED),
             (_, State::Off) => (0.0, 0.0),
             (Self::Resistance(ohms), _) => (1.0 / ohms.at(p), 0.0),
             (Self::Gated { ohms, .. }, _) => (1.0 / p[ohms].max(LEAST_OHMS), 0.0),
@@ -234,11 +235,11 @@ impl Kind {
                     return State::On;
                 };
                 let drop = p[volts] - across;
-                let most = p[limit] * p[series];
-                let borders_on = close(drop, 0.0) && now != State::Limit;
-                if borders_on || (close(drop, most) && now != State::Off) {
+                let (least, most) = (-BLEED * p[series], p[limit] * p[series]);
+                let borders_off = close(drop, least) && now != State::Limit;
+                if borders_off || (close(drop, most) && now != State::Off) {
                     now
-                } else if drop < 0.0 {
+                } else if drop < least {
                     State::Off
                 } else if drop <= most {
                     State::On

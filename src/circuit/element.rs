@@ -78,7 +78,8 @@ pub enum ElementKind {
         /// Inner resistance.
         series: ParameterId,
     },
-    /// A regulator: only sources, never sinks, and limits its current; `volts` is above `minus`.
+    /// A regulator: only sources and limits its current; `volts` is above `minus`. Lifted above its volts from
+    /// outside it takes no more than [`BLEED`].
     Regulator {
         /// Output.
         out: NodeId,
@@ -139,6 +140,10 @@ pub enum ElementKind {
         position: ParameterId,
     },
 }
+
+/// What a regulator takes when something lifts its output: its own divider, ampere. Enough to hold its voltage
+/// against a meter, nothing beside any fault. Common practice, no source.
+pub const BLEED: f64 = 100e-6;
 
 /// What a switch needs to work.
 #[derive(Clone, Debug, PartialEq)]

@@ -295,6 +295,11 @@ impl Ask<'_> {
         self
     }
 
+    pub(crate) fn key_off(mut self) -> Self {
+        self.hookup.powered = false;
+        self
+    }
+
     pub(crate) fn link(mut self, a: &str, b: &str, ohms: Toleranced) -> Self {
         let (a, b) = (self.at(a), self.at(b));
         self.hookup.links.push(Link { a, b, ohms });
