@@ -30,6 +30,8 @@ pub(super) enum Verb {
     Publish(Publish),
     Preview(Preview),
     Expect(Expect),
+    Diagnose(Diagnose),
+    Order(Order),
 }
 
 /// Read a deck, solve every card, and list what is wrong or could be better.
@@ -82,6 +84,42 @@ pub(super) struct Expect {
     /// Only this test
     #[arg(long, value_name = "TEST")]
     pub(super) test: Option<String>,
+    /// Also what the meter reads with this fault, by name or the nearest name
+    #[arg(long, value_name = "FAULT")]
+    pub(super) fault: Option<String>,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// Say what readings establish, which repairs are left, and which test to do next.
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Readings:  supply=5.03 V   'at-rest@20 C=2.9 V'   sensor-ohms@20C=OL   force='no change'
+           also: floating, cannot measure. Without readings it asks for them one by one.
+
+Example:  loomleaf diagnose demo coolant-temperature supply=0 signal-to-ground=5.0")]
+pub(super) struct Diagnose {
+    /// Folder of the deck
+    pub(super) deck: PathBuf,
+    /// Card, as its file is named
+    pub(super) card: String,
+    /// Readings taken, TEST=READING or TEST@STATE=READING
+    #[arg(value_name = "TEST=READING")]
+    pub(super) readings: Vec<String>,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// Say what a card's test order can tell apart, what it leaves together, and a better order.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:  loomleaf order demo ramp-angle")]
+pub(super) struct Order {
+    /// Folder of the deck
+    pub(super) deck: PathBuf,
+    /// Card, as its file is named
+    pub(super) card: String,
     /// Answer in JSON
     #[arg(long)]
     pub(super) json: bool,

@@ -6,15 +6,17 @@ use crate::card::LoadError;
 use crate::preview::PreviewError;
 use crate::publish::output::OutputError;
 
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, BufRead, IsTerminal, Write};
 use std::sync::mpsc;
 use std::time::Duration;
 
 /// Work longer than this is worth a word about what is going on.
 const PATIENCE: Duration = Duration::from_millis(1_500);
 
-/// Where the program prints, and how.
+/// Where the program reads and prints, and how.
 pub struct Console<'a> {
+    /// Readings typed one by one.
+    pub input: &'a mut dyn BufRead,
     /// Answers.
     pub out: &'a mut dyn Write,
     /// Findings, troubles and progress.

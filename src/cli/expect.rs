@@ -1,132 +1,129 @@
-//! `expect`: what a meter should read at each test of a card's sound circuit, with bands.
+//! `expect`: what a meter should read at each test of a card's sound circuit, with bands; and with a fault.
 
 use super::args::Expect;
 use super::console::Console;
-use super::draw::{Drawn, draw_all, visible};
-use super::report::{Counts, ExpectReport};
-use super::words::listed;
+use super::draw::visible;
+use super::named::{heading, no_match, sheet, solved};
+use super::report::ExpectReport;
+use super::words::LAST_WORD;
 use super::{Ending, Stop};
 use crate::finding::nearest;
-use crate::publish::pipeline::{Prepared, prepare};
 use crate::publish::words::{band, hookup};
 use crate::quantity::write_interval;
+use crate::reason::{FaultSeen, Seen};
 use crate::sheet::{Expected, Sheet, TestSheet};
 use std::io::{self, Write};
-use std::path::Path;
 
 pub(super) fn expect(asked: &Expect, console: &mut Console<'_>) -> Result<Ending, Stop> {
-    let prepared = console.during("solving the cards", || prepare(&asked.deck))?;
-    let id = card_id(&asked.card);
-    let Some(sheet) = prepared.sheets.iter().find(|sheet| sheet.card == id) else {
-        return no_card(id, &prepared, asked, console);
+    let prepared = solved(&asked.deck, &asked.card, console)?;
+    let sheet = match sheet(&prepared, &asked.deck, &asked.card, console)? {
+        Ok(sheet) => sheet,
+        Err(ending) => return Ok(ending),
     };
-    let tests: Vec<&TestSheet> = sheet
-        .tests
-        .iter()
-        .filter(|test| asked.test.as_ref().is_none_or(|wanted| *wanted == test.id))
+    let tests: Vec<usize> = (0..sheet.tests.len())
+        .filter(|at| {
+            let wanted = asked.test.as_ref();
+            wanted.is_none_or(|wanted| *wanted == sheet.tests[*at].id)
+        })
         .collect();
     if let (Some(wanted), true) = (&asked.test, tests.is_empty()) {
         let names: Vec<String> = sheet.tests.iter().map(|test| test.id.clone()).collect();
-        no_match(&format!("test of {id}"), wanted, &names, console)?;
+        no_match(&format!("test of {}", sheet.card), wanted, &names, console)?;
         return Ok(Ending::NoMatch);
     }
+    let fault = match &asked.fault {
+        None => None,
+        Some(typed) => match fault_named(sheet, typed) {
+            Some(fault) => Some(fault),
+            None => {
+                let noun = format!("fault of {}", sheet.card);
+                no_match(&noun, typed, &fault_names(sheet), console)?;
+                return Ok(Ending::NoMatch);
+            }
+        },
+    };
     if asked.json {
-        console.answer_json(&ExpectReport::of(&sheet.card, &tests))?;
+        console.answer_json(&ExpectReport::of(sheet, &tests, fault.as_deref()))?;
     } else {
-        print_sheet(&prepared, sheet, &tests, console)?;
+        writeln!(console.out, "{}\n", heading(&prepared, sheet))?;
+        print_sheet(sheet, &tests, fault.as_deref(), console.out)?;
     }
     Ok(Ending::Fine)
 }
 
-/// People also type the card's file: `cards/ramp-angle.yaml`.
-fn card_id(typed: &str) -> &str {
-    let named = Path::new(typed);
-    match (named.extension(), named.file_stem()) {
-        (Some(ending), Some(stem)) if ending == "yaml" => stem.to_str().unwrap_or(typed),
-        _ => typed,
-    }
+/// Names of all faults, in their order.
+fn fault_names(sheet: &Sheet) -> Vec<String> {
+    let first = sheet.reasoning.outcomes.first();
+    let faults = first.into_iter().flat_map(|outcome| &outcome.faults);
+    let mut names: Vec<String> = faults.map(|fault| fault.name.clone()).collect();
+    names.dedup();
+    names
 }
 
-/// A card that is not there, or is there and can't be solved: its findings say why.
-fn no_card(
-    id: &str,
-    prepared: &Prepared,
-    asked: &Expect,
-    console: &mut Console<'_>,
-) -> Result<Ending, Stop> {
-    let file = format!("cards/{id}.yaml");
-    let own: Vec<_> = prepared
-        .findings
-        .iter()
-        .filter(|finding| finding.place.file == file)
-        .cloned()
-        .collect();
-    if own.is_empty() {
-        let names: Vec<String> = prepared.sheets.iter().map(|s| s.card.clone()).collect();
-        no_match("card", id, &names, console)?;
-        return Ok(Ending::NoMatch);
-    }
-    let drawn = Drawn {
-        findings: &own,
-        folder: &asked.deck,
-        texts: &prepared.texts,
+/// The fault that was typed: by name, by a part that only one name has, or the nearest name.
+fn fault_named(sheet: &Sheet, typed: &str) -> Option<String> {
+    let names = fault_names(sheet);
+    let typed = typed.trim().to_lowercase();
+    let equal = names.iter().find(|name| name.to_lowercase() == typed);
+    let holding = || {
+        let mut holding = names
+            .iter()
+            .filter(|name| !typed.is_empty() && name.to_lowercase().contains(&typed));
+        holding.next().filter(|_| holding.next().is_none())
     };
-    draw_all(&drawn, console.err_look, console.err)?;
-    writeln!(console.err, "{} in {file}", Counts::of(&own))?;
-    Ok(Ending::Errors)
-}
-
-fn no_match(
-    noun: &str,
-    typed: &str,
-    names: &[String],
-    console: &mut Console<'_>,
-) -> Result<(), Stop> {
-    let near = nearest(typed, names.iter().map(String::as_str))
-        .map(|name| format!("; did you mean {name}?"))
-        .unwrap_or_default();
-    writeln!(console.err, "no {noun} is named `{}`{near}", visible(typed))?;
-    if !names.is_empty() {
-        writeln!(console.err, "  there are: {}", listed(names))?;
-    }
-    Ok(())
+    equal
+        .or_else(holding)
+        .cloned()
+        .or_else(|| nearest(&typed, names.iter().map(String::as_str)).map(str::to_owned))
 }
 
 fn print_sheet(
-    prepared: &Prepared,
     sheet: &Sheet,
-    tests: &[&TestSheet],
-    console: &mut Console<'_>,
+    tests: &[usize],
+    fault: Option<&str>,
+    out: &mut dyn Write,
 ) -> Result<(), Stop> {
-    let mut cards = prepared.deck.iter().flat_map(|deck| &deck.cards);
-    let card = cards.find(|card| card.id == sheet.card);
-    if let Some(card) = card {
-        let codes = card.codes.iter().map(|code| format!(" · {}", code.value));
-        let codes: String = codes.collect();
+    if let Some(fault) = fault {
+        let row = sheet
+            .reasoning
+            .signatures
+            .rows
+            .iter()
+            .find(|row| row.name == fault);
+        let (says, repair) = row.map_or(("", ""), |row| (&row.says, &row.repair));
         writeln!(
-            console.out,
-            "{}{}\n",
-            visible(&card.title.value),
-            visible(&codes)
+            out,
+            "With a fault: {}\nIts repair: {}\n",
+            visible(says),
+            visible(repair)
         )?;
     }
-    let ordered = |test: &TestSheet| {
-        let at = sheet.tests.iter().position(|known| known.id == test.id);
-        at.filter(|at| *at < sheet.in_order)
-    };
     for test in tests {
-        print_test(test, ordered(test), console.out)?;
+        print_test(sheet, *test, fault, out)?;
     }
+    let whose = match fault {
+        Some(_) => "Readings of a sound circuit and of one with this fault alone",
+        None => "Readings of a sound circuit",
+    };
     writeln!(
-        console.out,
-        "Readings of a sound circuit, with the tolerances of its parts and of the meter.\n\
-         The maker's service information and local rules come first."
+        out,
+        "{whose}, with the tolerances of its parts and of the meter.\n{LAST_WORD}"
     )?;
     Ok(())
 }
 
-fn print_test(test: &TestSheet, place: Option<usize>, out: &mut dyn Write) -> io::Result<()> {
-    let number = place.map_or("-".into(), |place| (place + 1).to_string());
+fn print_test(
+    sheet: &Sheet,
+    at: usize,
+    fault: Option<&str>,
+    out: &mut dyn Write,
+) -> io::Result<()> {
+    let test = &sheet.tests[at];
+    let number = if at < sheet.in_order {
+        (at + 1).to_string()
+    } else {
+        "-".into()
+    };
     writeln!(
         out,
         "{number:>2}  {}  [{}]",
@@ -141,11 +138,51 @@ fn print_test(test: &TestSheet, place: Option<usize>, out: &mut dyn Write) -> io
     for expected in &test.expected {
         writeln!(out, "      {}", reading(expected, test, width))?;
     }
+    if let Some(fault) = fault {
+        print_fault(sheet, at, fault, out)?;
+    }
     writeln!(out)
 }
 
+/// What the fault reads in each state, and whether that can be told from a sound circuit.
+fn print_fault(sheet: &Sheet, at: usize, fault: &str, out: &mut dyn Write) -> io::Result<()> {
+    writeln!(out, "    with the fault")?;
+    let reasoning = &sheet.reasoning;
+    for (probe, outcome) in reasoning.outcomes.iter().enumerate() {
+        if reasoning.of_test.get(probe) != Some(&at) {
+            continue;
+        }
+        let state = reasoning
+            .signatures
+            .probes
+            .get(probe)
+            .map_or("", |one| &one.state);
+        for seen in outcome.faults.iter().filter(|seen| seen.name == fault) {
+            let gap = if state.is_empty() { "" } else { "  " };
+            let reads = band(&seen.band, sheet.tests[at].dimension);
+            let told = told_apart(seen);
+            writeln!(
+                out,
+                "      {}{gap}{}  ({told})",
+                visible(state),
+                visible(&reads)
+            )?;
+        }
+    }
+    Ok(())
+}
+
+fn told_apart(seen: &FaultSeen) -> &'static str {
+    match seen.seen {
+        Seen::Always => "always shows",
+        Seen::Depends if seen.resistance.is_some() => "shows from some resistance on",
+        Seen::Depends => "can show, within tolerances",
+        Seen::Never => "never shows here",
+    }
+}
+
 /// Connector, key, leads, jumpers and condition, a line each.
-fn how(test: &TestSheet) -> Vec<String> {
+pub(super) fn how(test: &TestSheet) -> Vec<String> {
     let mut lines = vec![hookup(test.plug, test.key)];
     if !test.when.is_empty() {
         lines.push(format!("only when {}", test.when));

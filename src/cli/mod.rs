@@ -4,13 +4,18 @@
 //! prints or ends the program.
 
 mod args;
+mod ask;
 mod console;
+mod diagnose;
 mod draw;
 mod expect;
 mod inspect;
+mod named;
+mod order;
 mod preview;
 mod publish;
 mod report;
+mod report_reason;
 mod words;
 
 pub use console::{Console, Look};
@@ -27,6 +32,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
     let (mut out, mut err) = (io::stdout(), io::stderr());
     let (out_look, err_look) = (Look::of(&out), Look::of(&err));
     let mut console = Console {
+        input: &mut io::stdin().lock(),
         out: &mut out,
         err: &mut err,
         out_look,
@@ -58,6 +64,8 @@ fn obey(
         Verb::Publish(asked) => publish::publish(&asked, console),
         Verb::Preview(asked) => preview::preview(&asked, console),
         Verb::Expect(asked) => expect::expect(&asked, console),
+        Verb::Diagnose(asked) => diagnose::diagnose(&asked, console),
+        Verb::Order(asked) => order::order(&asked, console),
     }?;
     console.flush()?;
     Ok(ended)

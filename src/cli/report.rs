@@ -2,11 +2,13 @@
 //! Keys may be added; those here stay.
 
 use super::Ending;
+use super::report_reason::seen;
 use super::words::{counted, listed, nominal, unit};
 use crate::circuit::Band;
 use crate::finding::{Finding, Severity};
 use crate::quantity::Dimension;
-use crate::sheet::TestSheet;
+use crate::reason::{FaultSeen, Seen};
+use crate::sheet::{Sheet, TestSheet};
 use serde::Serialize;
 
 /// How many findings of each severity.
@@ -115,6 +117,8 @@ pub(super) struct PublishReport {
 #[derive(Debug, Serialize)]
 pub(super) struct ExpectReport<'a> {
     card: &'a str,
+    /// The fault asked for, by name; null where none was.
+    fault: Option<&'a str>,
     tests: Vec<TestReport<'a>>,
 }
 
@@ -125,6 +129,18 @@ struct TestReport<'a> {
     unit: &'static str,
     healthy: BandReport,
     states: Vec<StateReport<'a>>,
+    faults: Vec<FaultReport<'a>>,
+}
+
+/// A fault at a test, over all states of the part.
+#[derive(Debug, Serialize)]
+struct FaultReport<'a> {
+    fault: &'a str,
+    repair: &'a str,
+    says: &'a str,
+    seen: &'static str,
+    #[serde(flatten)]
+    band: BandReport,
 }
 
 #[derive(Debug, Serialize)]
@@ -145,16 +161,19 @@ struct BandReport {
 }
 
 impl<'a> ExpectReport<'a> {
-    pub(super) fn of(card: &'a str, tests: &[&'a TestSheet]) -> Self {
+    /// These tests of a sheet, by place.
+    pub(super) fn of(sheet: &'a Sheet, tests: &[usize], fault: Option<&'a str>) -> Self {
         Self {
-            card,
-            tests: tests.iter().map(|test| TestReport::of(test)).collect(),
+            card: &sheet.card,
+            fault,
+            tests: tests.iter().map(|at| TestReport::of(sheet, *at)).collect(),
         }
     }
 }
 
 impl<'a> TestReport<'a> {
-    fn of(test: &'a TestSheet) -> Self {
+    fn of(sheet: &'a Sheet, at: usize) -> Self {
+        let test = &sheet.tests[at];
         let bands: Vec<&Band> = test
             .expected
             .iter()
@@ -174,8 +193,47 @@ impl<'a> TestReport<'a> {
                     stated: expected.stated.map(|stated| [stated.low, stated.high]),
                 })
                 .collect(),
+            faults: faults(sheet, at),
         }
     }
+}
+
+/// Every fault at one test; where one state of the part always shows it, so does the test.
+fn faults(sheet: &Sheet, test: usize) -> Vec<FaultReport<'_>> {
+    let reasoning = &sheet.reasoning;
+    let probes = (0..reasoning.outcomes.len()).filter(|probe| reasoning.of_test[*probe] == test);
+    let outcomes: Vec<_> = probes.map(|probe| &reasoning.outcomes[probe]).collect();
+    let Some(first) = outcomes.first() else {
+        return Vec::new();
+    };
+    let says = |fault: &str| {
+        let row = reasoning
+            .signatures
+            .rows
+            .iter()
+            .find(|row| row.name == fault);
+        row.map_or("", |row| row.says.as_str())
+    };
+    let report = |one: &'_ FaultSeen| -> (Seen, BandReport) {
+        let all = outcomes.iter().flat_map(|outcome| &outcome.faults);
+        let own: Vec<&FaultSeen> = all.filter(|other| other.fault == one.fault).collect();
+        let bands: Vec<&Band> = own.iter().map(|one| &one.band).collect();
+        (
+            Seen::best(own.iter().map(|one| one.seen)),
+            BandReport::of_all(&bands),
+        )
+    };
+    let each = first.faults.iter().map(|one| {
+        let (best, band) = report(one);
+        FaultReport {
+            fault: &one.name,
+            repair: &one.repair,
+            says: says(&one.name),
+            seen: seen(best),
+            band,
+        }
+    });
+    each.collect()
 }
 
 impl BandReport {

@@ -3,6 +3,9 @@
 use crate::circuit::{Band, Reading};
 use crate::quantity::Dimension;
 
+/// What every answer about a circuit ends with.
+pub(super) const LAST_WORD: &str = "The maker's service information and local rules come first.";
+
 /// `1 card`, `2 cards`; pages keep number and word together, a terminal wraps as it likes.
 pub(super) fn counted(number: usize, one: &str, many: &str) -> String {
     format!("{number} {}", if number == 1 { one } else { many })

@@ -66,6 +66,31 @@ fn solved(deck: &Deck) -> (Vec<Sheet>, Vec<Finding>) {
     )
 }
 
+/// Loads a deck and solves one of its cards: `sheets` holds that one, or none.
+///
+/// # Errors
+/// When there is no such folder, or something in it can't be read.
+pub fn prepare_card(folder: &Path, id: &str) -> Result<Prepared, LoadError> {
+    let Loaded {
+        deck,
+        mut findings,
+        texts,
+    } = load(folder, &shipped())?;
+    let solved = deck.as_ref().and_then(|deck| {
+        let card = deck.cards.iter().find(|card| card.id == id)?;
+        Some(sheet(deck, card))
+    });
+    let (sheet, physics) = solved.unwrap_or_default();
+    findings.extend(physics);
+    finding::sort(&mut findings);
+    Ok(Prepared {
+        deck,
+        sheets: sheet.into_iter().collect(),
+        findings,
+        texts,
+    })
+}
+
 /// Loads, solves and draws the deck in this folder.
 ///
 /// # Errors

@@ -268,7 +268,7 @@ pub(super) fn rough_volts(volts: f64) -> String {
 }
 
 /// A kind of test in the trade's words.
-pub(super) fn technique(technique: Technique) -> &'static str {
+pub(crate) fn technique(technique: Technique) -> &'static str {
     match technique {
         Technique::VoltsUnplugged => "volts at the unplugged connector",
         Technique::VoltsBackProbed => "volts at the plugged connector, back-probed",

@@ -6,6 +6,7 @@
 use super::cautions::{caution, cautions};
 use super::expected::add_expected;
 use super::hooking::Bench;
+use super::order_check::check_order;
 use super::reasoning::reasoning;
 use super::signal::{check_limits, signal_sheet};
 use super::states::states;
@@ -45,6 +46,7 @@ pub fn sheet(deck: &Deck, card: &Card) -> (Option<Sheet>, Vec<Finding>) {
     match assemble(deck, card, family, &mut findings) {
         Ok(sheet) => {
             check_limits(card, &sheet, &mut findings);
+            check_order(card, &sheet.reasoning, &mut findings);
             (Some(sheet), findings)
         }
         Err(error) => {

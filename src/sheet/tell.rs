@@ -163,7 +163,7 @@ impl Teller<'_> {
             .filter(|meaning| meaning.seen != Seen::Never)
             .collect();
         OutcomeLine {
-            reads: self.reads(cell.reads),
+            reads: reads(cell.reads, self.dimension),
             good: cell.healthy,
             means: telling
                 .iter()
@@ -176,14 +176,6 @@ impl Teller<'_> {
             } else {
                 String::new()
             },
-        }
-    }
-
-    fn reads(&self, reads: Reads) -> String {
-        match reads {
-            Reads::Between(span) => write_reading(span, self.dimension),
-            Reads::Floating => "near 0 V".to_owned(),
-            Reads::NoPath => "no path: the meter shows its overload sign".to_owned(),
         }
     }
 
@@ -292,6 +284,15 @@ impl Teller<'_> {
             Some(test) if own < self.in_order => format!("go on to \u{201c}{}\u{201d}", test.title),
             _ => "the order ends here: see what no test can tell apart".to_owned(),
         }
+    }
+}
+
+/// A stretch of readings: `4.87 to 5.13 V`.
+pub(super) fn reads(reads: Reads, dimension: Dimension) -> String {
+    match reads {
+        Reads::Between(span) => write_reading(span, dimension),
+        Reads::Floating => "near 0 V".to_owned(),
+        Reads::NoPath => "no path: the meter shows its overload sign".to_owned(),
     }
 }
 

@@ -7,6 +7,7 @@ use std::ffi::OsString;
 use std::fs;
 use std::io::Write;
 
+mod diagnose;
 mod expect;
 mod findings;
 mod preview;
@@ -81,12 +82,24 @@ impl Room {
         err: &mut (dyn Write + Send),
         look: Look,
     ) -> u8 {
+        self.run_from(&mut std::io::empty(), line, out, err, look)
+    }
+
+    fn run_from(
+        &self,
+        input: &mut dyn std::io::BufRead,
+        line: &str,
+        out: &mut dyn Write,
+        err: &mut (dyn Write + Send),
+        look: Look,
+    ) -> u8 {
         let words = line.split(' ').map(|word| match word.strip_prefix('/') {
             Some(name) => self.0.path().join(name).into_os_string(),
             None => OsString::from(word),
         });
         let args = std::iter::once("loomleaf".into()).chain(words);
         let mut console = Console {
+            input,
             out,
             err,
             out_look: look,

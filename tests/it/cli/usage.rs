@@ -13,6 +13,7 @@ fn misuse_and_help_differ_in_status_and_stream() {
         "publish /deck",
         "inspect /deck --jsn",
         "preview /deck --port x",
+        "diagnose /deck",
     ] {
         let ran = room.run(line);
         assert_eq!((ran.status, ran.out.as_str()), (2, ""), "{line}");
@@ -24,6 +25,8 @@ fn misuse_and_help_differ_in_status_and_stream() {
         "publish --help",
         "preview --help",
         "expect --help",
+        "diagnose --help",
+        "order --help",
     ] {
         let ran = room.run(line);
         assert_eq!((ran.status, ran.err.as_str()), (0, ""), "{line}");
@@ -66,6 +69,8 @@ fn a_reader_that_has_enough_is_no_failure_and_a_full_disk_is() {
         "inspect /deck",
         "expect /deck lever",
         "expect /deck lever --json",
+        "diagnose /deck lever supply=5.00",
+        "order /deck lever",
         "--help",
     ] {
         for left in [0, 5] {

@@ -1,0 +1,216 @@
+//! `diagnose`: readings in, what they establish out: verdict, suspects, what is ruled out, the next test.
+
+use super::args::Diagnose;
+use super::ask::ask;
+use super::console::Console;
+use super::draw::visible;
+use super::expect::how;
+use super::named::{heading, sheet, solved};
+use super::report_reason::DiagnoseReport;
+use super::words::{LAST_WORD, listed};
+use super::{Ending, Stop};
+use crate::publish::words::band;
+use crate::sheet::{
+    Mistaken, NextLine, Sheet, Taken, VerdictSheet, place_name, take, tell_verdict,
+};
+use std::io::{self, Write};
+
+pub(super) fn diagnose(asked: &Diagnose, console: &mut Console<'_>) -> Result<Ending, Stop> {
+    let prepared = solved(&asked.deck, &asked.card, console)?;
+    let sheet = match sheet(&prepared, &asked.deck, &asked.card, console)? {
+        Ok(sheet) => sheet,
+        Err(ending) => return Ok(ending),
+    };
+    if asked.readings.is_empty() && !asked.json {
+        writeln!(console.out, "{}\n", heading(&prepared, sheet))?;
+        let taken = ask(sheet, console)?;
+        print_verdict(sheet, &taken, &tell_verdict(sheet, &taken), console.out)?;
+        return Ok(Ending::Fine);
+    }
+    let Some(taken) = take_all(sheet, &asked.readings, console)? else {
+        return Ok(Ending::Misused);
+    };
+    let told = tell_verdict(sheet, &taken);
+    if asked.json {
+        console.answer_json(&DiagnoseReport::of(sheet, &taken, &told))?;
+    } else {
+        writeln!(console.out, "{}\n", heading(&prepared, sheet))?;
+        print_verdict(sheet, &taken, &told, console.out)?;
+    }
+    Ok(Ending::Fine)
+}
+
+/// All readings, or none after every wrong one was told.
+fn take_all(
+    sheet: &Sheet,
+    typed: &[String],
+    console: &mut Console<'_>,
+) -> Result<Option<Vec<Taken>>, Stop> {
+    let mut taken: Vec<Taken> = Vec::new();
+    let mut wrong = false;
+    for typed in typed {
+        match take(sheet, typed) {
+            Ok(one) => {
+                let again = |other: &Taken| other.observation.probe == one.observation.probe;
+                if taken.iter().any(again) {
+                    let place = place_name(sheet, one.observation.probe);
+                    let says = format!("`{place}` is given twice: give one reading a test");
+                    print_mistake(
+                        &Mistaken {
+                            says,
+                            ..Mistaken::default()
+                        },
+                        console.err,
+                    )?;
+                    wrong = true;
+                }
+                taken.push(one);
+            }
+            Err(mistaken) => {
+                print_mistake(&mistaken, console.err)?;
+                wrong = true;
+            }
+        }
+    }
+    Ok((!wrong).then_some(taken))
+}
+
+pub(super) fn print_mistake(mistaken: &Mistaken, to: &mut dyn Write) -> io::Result<()> {
+    let near = mistaken.near.as_ref();
+    let near = near
+        .map(|name| format!("; did you mean {name}?"))
+        .unwrap_or_default();
+    writeln!(to, "{}{}", visible(&mistaken.says), visible(&near))?;
+    if !mistaken.all.is_empty() {
+        writeln!(to, "  there are: {}", visible(&listed(&mistaken.all)))?;
+    }
+    Ok(())
+}
+
+fn print_verdict(
+    sheet: &Sheet,
+    taken: &[Taken],
+    told: &VerdictSheet,
+    out: &mut dyn Write,
+) -> io::Result<()> {
+    if taken.is_empty() {
+        writeln!(out, "Nothing was read, so nothing is ruled out.\n")?;
+    } else {
+        writeln!(out, "{}", visible(&told.says))?;
+        let cited = |cited: &[crate::sheet::Cited]| -> Vec<String> {
+            cited.iter().map(|one| one.says.clone()).collect()
+        };
+        print_list("It rests on", &cited(&told.rests_on), out)?;
+        print_list("Set aside", &cited(&told.set_aside), out)?;
+        print_list("Proven good", &told.proven, out)?;
+        print_list("It cannot rule out", &told.cannot_rule_out, out)?;
+        for line in &told.conflict {
+            writeln!(out, "  {}", visible(line))?;
+        }
+        writeln!(out)?;
+    }
+    if !taken.is_empty() && !told.suspects.is_empty() {
+        print_suspects(told, usize::MAX, out)?;
+        writeln!(out)?;
+    }
+    if told.fits && !told.ruled_out.is_empty() {
+        writeln!(out, "Ruled out")?;
+        for one in &told.ruled_out {
+            writeln!(out, "  {}: by {}", visible(&one.repair), visible(&one.says))?;
+        }
+        writeln!(out)?;
+    }
+    match &told.next {
+        Some(next) => {
+            writeln!(out, "Next")?;
+            print_next(sheet, next, out)?;
+        }
+        None if told.fits => writeln!(out, "No further test here tells more.")?,
+        None => {}
+    }
+    writeln!(out, "\n{LAST_WORD}")
+}
+
+fn print_list(head: &str, lines: &[String], out: &mut dyn Write) -> io::Result<()> {
+    if lines.is_empty() {
+        return Ok(());
+    }
+    writeln!(out, "  {head}:")?;
+    for line in lines {
+        writeln!(out, "    {}", visible(line))?;
+    }
+    Ok(())
+}
+
+/// Repairs left with their shares, at most so many.
+pub(super) fn print_suspects(
+    told: &VerdictSheet,
+    most: usize,
+    out: &mut dyn Write,
+) -> io::Result<()> {
+    writeln!(
+        out,
+        "Suspects (shares say how often such faults occur, not what the readings weigh)"
+    )?;
+    for one in told.suspects.iter().take(most) {
+        let faint = if one.faint {
+            "  (only if too slight to show)"
+        } else {
+            ""
+        };
+        writeln!(
+            out,
+            "  {:>4}  {}{faint}",
+            share(one.share),
+            visible(&one.repair)
+        )?;
+    }
+    match told.suspects.len().saturating_sub(most) {
+        0 => Ok(()),
+        more => writeln!(out, "        and {more} more"),
+    }
+}
+
+/// `12%`, never a rounded nothing.
+fn share(share: f64) -> String {
+    let percent = share * 100.0;
+    if percent < 1.0 {
+        "<1%".to_owned()
+    } else {
+        format!("{percent:.0}%")
+    }
+}
+
+/// A test to do: how, what a sound circuit reads, why, cautions.
+pub(super) fn print_next(sheet: &Sheet, next: &NextLine, out: &mut dyn Write) -> io::Result<()> {
+    let Some(test) = sheet.tests.get(next.test) else {
+        return Ok(());
+    };
+    let state = match next.state.as_str() {
+        "" => String::new(),
+        state => format!(", {state}"),
+    };
+    let place = place_name(sheet, next.probe);
+    writeln!(
+        out,
+        "  {}{}  [{}]",
+        visible(&test.title),
+        visible(&state),
+        visible(&place)
+    )?;
+    for caution in &test.cautions {
+        writeln!(out, "    Caution: {}", visible(&caution.says))?;
+    }
+    for line in how(test) {
+        writeln!(out, "    {}", visible(&line))?;
+    }
+    let healthy = sheet.reasoning.signatures.healthy(next.probe);
+    let good = band(&healthy, test.dimension);
+    writeln!(out, "    a sound circuit reads {}", visible(&good))?;
+    if !test.why.is_empty() {
+        writeln!(out, "    why: {}", visible(&test.why))?;
+    }
+    writeln!(out, "    {}", visible(&next.why))?;
+    let minutes = (next.minutes * 10.0).round() / 10.0;
+    writeln!(out, "    {minutes} min, {:.2} bit", next.bits)
+}

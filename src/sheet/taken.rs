@@ -1,0 +1,266 @@
+//! Taken: readings as people type them, `signal-to-ground=5.03 V` or `at-rest@20 C=2.9 V`.
+//!
+//! In: a sheet and text. Out: [`Taken`] observations, or a [`Mistaken`] that names what there is. Never:
+//! a guess between two tests, states or units.
+
+use super::types::Sheet;
+use crate::circuit::{FLOATING_SHOWS, Observe};
+use crate::finding::nearest;
+use crate::quantity::{Dimension, read_quantity};
+use crate::reason::{Observation, Observed, ProbeKind};
+
+/// A reading taken, with the words it was typed in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Taken {
+    /// What it says to reasoning.
+    pub observation: Observation,
+    /// The reading as typed, with the unit it was taken in.
+    pub typed: String,
+}
+
+/// Why a typed reading could not be taken.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Mistaken {
+    /// What is wrong: "no test is named `suply`".
+    pub says: String,
+    /// The nearest right name, where one is near.
+    pub near: Option<String>,
+    /// All right names, where one of them was asked for.
+    pub all: Vec<String>,
+}
+
+/// Takes `TEST=READING` or `TEST@STATE=READING`.
+///
+/// # Errors
+/// No such test or state, a state missing where the test has several, a reading that can't be read.
+pub fn take(sheet: &Sheet, typed: &str) -> Result<Taken, Mistaken> {
+    let Some((place, reading)) = typed.split_once('=') else {
+        return Err(plain(format!(
+            "`{typed}` has no `=`: write TEST=READING, such as {}",
+            example(sheet)
+        )));
+    };
+    take_at(sheet, probe_named(sheet, place)?, reading)
+}
+
+/// Takes a reading at a probe: `5.03 V`, `5.03`, `12k`, `OL`, `no change`, `cannot measure`, `floating`.
+///
+/// Half of the last digit typed is how far the number is known.
+///
+/// # Errors
+/// A reading that can't be read, or that a test of this kind can't give.
+pub fn take_at(sheet: &Sheet, probe: usize, typed: &str) -> Result<Taken, Mistaken> {
+    let typed = typed.trim();
+    let asked = Asked::of(sheet, probe)?;
+    let word = typed.to_lowercase();
+    let (reading, typed) = match word.as_str() {
+        "cannot measure" | "can't measure" | "not measured" => (Observed::CannotMeasure, word),
+        "no change" if asked.scan => (Observed::NoChange, word),
+        "ol" | "0l" | "o.l" | "no path" | "overload"
+            if asked.dimension == Dimension::Resistance =>
+        {
+            (Observed::NoPath, "OL".to_owned())
+        }
+        "floating" | "drifting" | "drifts" if asked.dimension == Dimension::Voltage => {
+            (floating(), "floating".to_owned())
+        }
+        _ => number(&asked, typed)?,
+    };
+    Ok(Taken {
+        observation: Observation { probe, reading },
+        typed,
+    })
+}
+
+/// `at-rest@20 C`, or the test alone where it has one state.
+pub fn place_name(sheet: &Sheet, probe: usize) -> String {
+    match sheet.reasoning.signatures.probes.get(probe) {
+        Some(probe) if probe.state.is_empty() => probe.test.clone(),
+        Some(probe) => format!("{}@{}", probe.test, bare(&probe.state)),
+        None => String::new(),
+    }
+}
+
+fn example(sheet: &Sheet) -> String {
+    let test = sheet.tests.first().map_or("supply", |test| &test.id);
+    format!("`{test}=5.03 V`")
+}
+
+fn plain(says: String) -> Mistaken {
+    Mistaken {
+        says,
+        ..Mistaken::default()
+    }
+}
+
+/// A name nobody knows, with those there are.
+fn unknown(says: String, typed: &str, all: Vec<String>) -> Mistaken {
+    Mistaken {
+        says,
+        near: nearest(typed, all.iter().map(String::as_str)).map(str::to_owned),
+        all,
+    }
+}
+
+/// The probe that `test` or `test@state` names.
+fn probe_named(sheet: &Sheet, place: &str) -> Result<usize, Mistaken> {
+    let (test, state) = match place.split_once('@') {
+        Some((test, state)) => (test.trim(), Some(state.trim())),
+        None => (place.trim(), None),
+    };
+    let probes = &sheet.reasoning.signatures.probes;
+    let own: Vec<usize> = (0..probes.len())
+        .filter(|probe| probes[*probe].test == test)
+        .collect();
+    let [first, others @ ..] = own.as_slice() else {
+        let all = sheet.tests.iter().map(|test| test.id.clone()).collect();
+        return Err(unknown(format!("no test is named `{test}`"), test, all));
+    };
+    let states = || own.iter().map(|probe| bare(&probes[*probe].state));
+    let named = || states().filter(|state| !state.is_empty()).collect();
+    match state {
+        None if others.is_empty() || probes[*first].state.is_empty() => Ok(*first),
+        None => Err(Mistaken {
+            says: format!("`{test}` is read in several states: write {test}@STATE=READING"),
+            near: None,
+            all: named(),
+        }),
+        Some(state) => {
+            let found = states().position(|known| same(&known, state));
+            found
+                .map(|at| own[at])
+                .ok_or_else(|| unknown(format!("`{test}` has no state `{state}`"), state, named()))
+        }
+    }
+}
+
+/// A state as one types it: `20 C, by “Ramp angle”` is `20 C, Ramp angle`.
+fn bare(state: &str) -> String {
+    let parts = state.split(", ").map(|part| {
+        let name = part.strip_prefix("by \u{201c}");
+        name.and_then(|name| name.strip_suffix('\u{201d}'))
+            .unwrap_or(part)
+    });
+    parts.collect::<Vec<_>>().join(", ")
+}
+
+/// Alike but for case, spaces, quotes and the word before a scan value's name.
+fn same(known: &str, typed: &str) -> bool {
+    let squeezed = |text: &str| -> String {
+        bare(text)
+            .to_lowercase()
+            .chars()
+            .filter(|letter| {
+                !letter.is_whitespace() && !matches!(letter, '"' | '\u{201c}' | '\u{201d}' | '°')
+            })
+            .collect()
+    };
+    squeezed(known) == squeezed(typed)
+}
+
+/// What a probe asks for.
+struct Asked {
+    dimension: Dimension,
+    scan: bool,
+    derived: bool,
+}
+
+impl Asked {
+    fn of(sheet: &Sheet, probe: usize) -> Result<Self, Mistaken> {
+        let reasoning = &sheet.reasoning;
+        let known = reasoning.signatures.probes.get(probe);
+        let test = reasoning
+            .of_test
+            .get(probe)
+            .and_then(|at| sheet.tests.get(*at));
+        let (Some(known), Some(test)) = (known, test) else {
+            return Err(plain("there is no such reading".to_owned()));
+        };
+        Ok(Self {
+            dimension: test.dimension,
+            scan: matches!(known.hookup.observe, Observe::Scan { .. }),
+            derived: matches!(known.kind, ProbeKind::Derived { .. }),
+        })
+    }
+
+    fn wanted(&self) -> &'static str {
+        match (self.dimension, self.scan) {
+            (Dimension::Resistance, _) => "`2.8 kohm`, `OL` or `cannot measure`",
+            (_, true) => "`5.03 V`, `no change` or `cannot measure`",
+            (Dimension::Voltage, _) => "`5.03 V`, `floating` or `cannot measure`",
+            (Dimension::Current, _) => "`7.1 mA` or `cannot measure`",
+            _ => "a number with its unit or `cannot measure`",
+        }
+    }
+}
+
+/// A lead that hangs on nothing: the meter drifts about zero.
+fn floating() -> Observed {
+    Observed::Value {
+        number: (FLOATING_SHOWS.low + FLOATING_SHOWS.high) / 2.0,
+        within: (FLOATING_SHOWS.high - FLOATING_SHOWS.low) / 2.0,
+    }
+}
+
+fn number(asked: &Asked, typed: &str) -> Result<(Observed, String), Mistaken> {
+    // A bare current would be amperes to one and milliamperes to another.
+    let bare = matches!(asked.dimension, Dimension::Voltage | Dimension::Resistance)
+        && typed.ends_with(|last: char| last.is_ascii_digit() || last == '.')
+        && !typed.contains(char::is_alphabetic);
+    let text = if bare {
+        format!("{typed} {}", asked.dimension.base_unit())
+    } else {
+        typed.to_owned()
+    };
+    match read_quantity(&text, asked.dimension) {
+        Ok(read) => {
+            let (number, within) = (read.number, within(&text, asked.dimension));
+            Ok((Observed::Value { number, within }, text))
+        }
+        // A derived value may be shown in any unit; it is told as typed and held against nothing.
+        Err(_) if asked.derived && typed.contains(|letter: char| letter.is_ascii_digit()) => {
+            let value = Observed::Value {
+                number: f64::NAN,
+                within: 0.0,
+            };
+            Ok((value, typed.to_owned()))
+        }
+        Err(misread) => Err(plain(format!(
+            "`{typed}` can't be taken here: expected {}; {}",
+            asked.wanted(),
+            misread.found
+        ))),
+    }
+}
+
+/// Half of the last digit typed, in base units: the same text with that digit alone left as a 1.
+fn within(text: &str, dimension: Dimension) -> f64 {
+    let exponent = text
+        .char_indices()
+        .zip(text.chars().skip(1))
+        .find(|((at, letter), next)| {
+            matches!(letter, 'e' | 'E')
+                && text[..*at].ends_with(|before: char| before.is_ascii_digit())
+                && matches!(next, '+' | '-' | '0'..='9')
+        })
+        .map_or(text.len(), |((at, _), _)| at);
+    let (mantissa, rest) = text.split_at(exponent);
+    let Some(last) = mantissa.rfind(|letter: char| letter.is_ascii_digit()) else {
+        return 0.0;
+    };
+    let with = |digit: char| {
+        let shown = mantissa.char_indices().map(|(at, letter)| match letter {
+            _ if at == last => digit,
+            '1'..='9' => '0',
+            // A sign would turn the step round.
+            '-' | '\u{2212}' => '+',
+            letter => letter,
+        });
+        let text: String = shown.chain(rest.chars()).collect();
+        read_quantity(&text, dimension).map(|read| read.number)
+    };
+    match (with('1'), with('0')) {
+        (Ok(one), Ok(none)) => (one - none).abs() / 2.0,
+        _ => 0.0,
+    }
+}

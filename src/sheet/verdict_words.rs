@@ -1,0 +1,362 @@
+//! Verdicts in the words of the trade: what readings establish, what they rest on, what stays open.
+//!
+//! In: a sheet and the readings taken. Out: a [`VerdictSheet`], for terminal, pages and phone alike.
+//! Never: a claim stronger than the verdict's.
+
+use super::taken::Taken;
+use super::tell::{reads, two_digits};
+use super::types::Sheet;
+use super::verdict_types::{Cited, Cleared, NextLine, VerdictSheet};
+use crate::circuit::{Band, Site};
+use crate::quantity::{Dimension, Quantity, write_quantity, write_reading};
+use crate::reason::{
+    Aside, Branch, Conflict, Establishes, Observation, Open, Proven, SetAside, Slight, Suspect,
+    WayOut, rank_probes, suspects, verdict,
+};
+
+/// Repairs named in one sentence.
+const NAMED: usize = 4;
+/// Ways out of a conflict, and branches of the next test, that are told.
+const TOLD: usize = 3;
+
+/// A reading of the next test less likely than this is not told.
+const LIKELY: f64 = 0.05;
+
+/// What the readings say. No readings leave everything open.
+pub fn tell_verdict(sheet: &Sheet, taken: &[Taken]) -> VerdictSheet {
+    let observations: Vec<Observation> = taken.iter().map(|one| one.observation).collect();
+    let signatures = &sheet.reasoning.signatures;
+    let found = verdict(signatures, &observations);
+    let left = suspects(signatures, &observations);
+    let teller = Teller { sheet, taken };
+    VerdictSheet {
+        fits: left.conflict.is_none(),
+        says: claim(&found.establishes, &left.left),
+        proven: found.proven.iter().map(proven).collect(),
+        rests_on: found.rests_on.iter().map(|at| teller.cited(*at)).collect(),
+        cannot_rule_out: found.cannot_rule_out.iter().map(open).collect(),
+        set_aside: found
+            .set_aside
+            .iter()
+            .map(|one| teller.aside(one))
+            .collect(),
+        conflict: left
+            .conflict
+            .as_ref()
+            .map_or_else(Vec::new, |one| teller.conflict(one)),
+        ruled_out: left
+            .ruled_out
+            .into_iter()
+            .map(|one| Cleared {
+                says: listed(
+                    &one.by
+                        .iter()
+                        .map(|at| teller.title(*at))
+                        .collect::<Vec<_>>(),
+                ),
+                repair: one.repair,
+                by: one.by,
+            })
+            .collect(),
+        suspects: left.left,
+        next: if left.conflict.is_none() {
+            next_test(sheet, taken, &[])
+        } else {
+            None
+        },
+    }
+}
+
+/// The best test to do next that is not among the skipped probes.
+pub fn next_test(sheet: &Sheet, taken: &[Taken], skipped: &[usize]) -> Option<NextLine> {
+    let observations: Vec<Observation> = taken.iter().map(|one| one.observation).collect();
+    let signatures = &sheet.reasoning.signatures;
+    let next = rank_probes(signatures, &observations)
+        .into_iter()
+        .find(|next| !skipped.contains(&next.probe))?;
+    let test = *sheet.reasoning.of_test.get(next.probe)?;
+    let dimension = sheet.tests.get(test)?.dimension;
+    Some(NextLine {
+        probe: next.probe,
+        test,
+        state: signatures.probes.get(next.probe)?.state.clone(),
+        why: branches(&next.branches, dimension),
+        bits: next.bits,
+        minutes: next.minutes,
+    })
+}
+
+/// The claim as a sentence; repairs are named the commonest first, as among the suspects.
+fn claim(establishes: &Establishes, left: &[Suspect]) -> String {
+    let ranked = |repairs: &[String]| -> Vec<String> {
+        let all = left.iter().map(|one| one.repair.clone());
+        all.filter(|repair| repairs.contains(repair)).collect()
+    };
+    match establishes {
+        Establishes::NothingYet => "The readings so far rule nothing out.".to_owned(),
+        Establishes::NothingFits => {
+            "No single fault, and no good circuit, gives these readings together.".to_owned()
+        }
+        Establishes::HealthySoFar { left: same, .. } if same.is_empty() => {
+            "Every reading is what a good circuit gives, and no fault that stays would show otherwise.".to_owned()
+        }
+        Establishes::HealthySoFar { left: same, .. } => format!(
+            "Every reading so far is what a good circuit gives. These faults would read the same: {}.",
+            some(&ranked(same))
+        ),
+        Establishes::Repair { repair, .. } => {
+            format!("There is a fault, and one repair is left: {repair}.")
+        }
+        Establishes::Place { site, repairs } => format!(
+            "There is a fault, and it sits in {}: {}.",
+            place(site),
+            alternatives(&ranked(repairs))
+        ),
+        Establishes::NotSeparable { repairs, .. } => format!(
+            "There is a fault. It is one of a group that no further test here tells apart: {}.",
+            alternatives(&ranked(repairs))
+        ),
+        Establishes::Several { repairs, .. } => format!(
+            "There is a fault. These readings leave one group of {} repairs, which further tests can split: {}.",
+            repairs.len(),
+            some(&ranked(repairs))
+        ),
+    }
+}
+
+fn place(site: &Site) -> String {
+    match site {
+        Site::Module => "the module".to_owned(),
+        Site::ModuleGround => "the module's own ground".to_owned(),
+        Site::Wire(role) => format!("the {role} wire"),
+        Site::Contact(role) => format!("the {role} contact"),
+        Site::Part => "the part".to_owned(),
+        Site::Supply => "the battery and its feeds".to_owned(),
+    }
+}
+
+fn proven(proven: &Proven) -> String {
+    let mut says = proven.subject.clone();
+    if let Some(slight) = proven.but {
+        says.push_str(&format!(", but for {}", slightly(slight)));
+    }
+    if !proven.unless.is_empty() {
+        says.push_str(&format!(
+            " (it carries, unless: {})",
+            listed(&proven.unless)
+        ));
+    }
+    says
+}
+
+fn open(open: &Open) -> String {
+    match open {
+        Open::Intermittent => "a fault that comes and goes and was away while measuring".to_owned(),
+        Open::MatedContacts { roles } => format!(
+            "the contacts of {}: they show only plugged in",
+            listed(roles)
+        ),
+        Open::Slight {
+            subject, slight, ..
+        } => format!("{subject}: {}", slightly(*slight)),
+        Open::SecondFault => "a second fault beside the first".to_owned(),
+    }
+}
+
+fn slightly(slight: Slight) -> String {
+    match slight {
+        Slight::SeriesBelow(ohms) => format!("series resistance of less than {}", rough(ohms)),
+        Slight::LoadAbove(ohms) => format!("a leak or load of more than {}", rough(ohms)),
+        Slight::JustOutside => "a value just outside its limits".to_owned(),
+    }
+}
+
+fn rough(ohms: f64) -> String {
+    write_quantity(Quantity {
+        number: two_digits(ohms),
+        dimension: Dimension::Resistance,
+    })
+}
+
+/// How the readings of the next test would split what is left.
+fn branches(branches: &[Branch], dimension: Dimension) -> String {
+    let shown: Vec<String> = branches
+        .iter()
+        .filter(|one| one.chance >= LIKELY)
+        .take(TOLD)
+        .map(|one| {
+            let mut left = one.repairs.clone();
+            if one.healthy {
+                left.insert(0, "a good circuit".to_owned());
+            }
+            let left = match left.as_slice() {
+                [] => "nothing known".to_owned(),
+                [only] => only.clone(),
+                few if few.len() <= 2 => few.join(", or "),
+                many => format!("{} possibilities", many.len()),
+            };
+            format!("{} would leave {left}", reads(one.reads, dimension))
+        })
+        .collect();
+    shown.join("; ")
+}
+
+struct Teller<'a> {
+    sheet: &'a Sheet,
+    taken: &'a [Taken],
+}
+
+impl Teller<'_> {
+    /// `“Signal with everything connected” (20 C)`.
+    fn probe(&self, probe: usize) -> String {
+        let reasoning = &self.sheet.reasoning;
+        let test = reasoning
+            .of_test
+            .get(probe)
+            .and_then(|at| self.sheet.tests.get(*at));
+        let state = reasoning
+            .signatures
+            .probes
+            .get(probe)
+            .map_or("", |probe| &probe.state);
+        let title = test.map_or("", |test| &test.title);
+        match state {
+            "" => format!("\u{201c}{title}\u{201d}"),
+            state => format!("\u{201c}{title}\u{201d} ({state})"),
+        }
+    }
+
+    fn title(&self, at: usize) -> String {
+        self.taken
+            .get(at)
+            .map_or_else(String::new, |one| self.probe(one.observation.probe))
+    }
+
+    fn read(&self, at: usize) -> String {
+        match self.taken.get(at) {
+            Some(one) => format!("{} read {}", self.probe(one.observation.probe), one.typed),
+            None => String::new(),
+        }
+    }
+
+    fn cited(&self, at: usize) -> Cited {
+        Cited {
+            taken: at,
+            says: self.read(at),
+        }
+    }
+
+    fn aside(&self, one: &SetAside) -> Cited {
+        let why = match one.why {
+            Aside::Derived { instead } => {
+                let instead = match instead {
+                    Some(probe) if self.taken.iter().any(|one| one.observation.probe == probe) => {
+                        format!("; the raw value counts: {}", self.probe(probe))
+                    }
+                    Some(probe) => format!("; read {} instead", self.probe(probe)),
+                    None => String::new(),
+                };
+                format!("a derived value need not follow the pin, so it proves nothing{instead}")
+            }
+            Aside::NoChangeExpected => {
+                "the jumper goes to where the open input rests: no change expected, proves nothing"
+                    .to_owned()
+            }
+            Aside::DependsOnRest => {
+                "what it proves depends on where the open input rests, which the card leaves open"
+                    .to_owned()
+            }
+            Aside::NotMeasured => "not measured".to_owned(),
+            Aside::NothingNew => "says nothing that the others do not say".to_owned(),
+        };
+        Cited {
+            taken: one.observation,
+            says: format!("{}: {why}", self.read(one.observation)),
+        }
+    }
+
+    fn conflict(&self, conflict: &Conflict) -> Vec<String> {
+        let between: Vec<String> = conflict.between.iter().map(|at| self.read(*at)).collect();
+        let head = match between.as_slice() {
+            [one] => format!("Nothing known to go wrong here gives this: {one}."),
+            many => format!("These cannot stand together: {}.", listed(many)),
+        };
+        let ways = conflict
+            .ways_out
+            .iter()
+            .take(TOLD)
+            .map(|way| self.way_out(way));
+        let close = "Take them again first; two faults at once are possible, too.".to_owned();
+        [head].into_iter().chain(ways).chain([close]).collect()
+    }
+
+    fn way_out(&self, way: &WayOut) -> String {
+        let would: Vec<String> = way
+            .doubt
+            .iter()
+            .zip(&way.would_read)
+            .map(|(at, band)| format!("{} read {}", self.title(*at), self.band(*at, band)))
+            .collect();
+        let mut fits = way.repairs.clone();
+        if way.healthy {
+            fits.insert(0, "a good circuit".to_owned());
+        }
+        format!(
+            "If {}, this would fit the rest: {}.",
+            listed(&would),
+            some(&fits)
+        )
+    }
+
+    fn band(&self, at: usize, band: &Band) -> String {
+        let probe = self.taken.get(at).map(|one| one.observation.probe);
+        let test = probe.and_then(|probe| self.sheet.reasoning.of_test.get(probe));
+        let dimension = test
+            .and_then(|test| self.sheet.tests.get(*test))
+            .map_or(Dimension::Voltage, |test| test.dimension);
+        band_words(band, dimension)
+    }
+}
+
+/// All readings of a band: `4.87 to 5.13 V or under 20 mV`.
+fn band_words(band: &Band, dimension: Dimension) -> String {
+    let mut parts: Vec<String> = band
+        .intervals
+        .iter()
+        .map(|one| write_reading(*one, dimension))
+        .collect();
+    if band.floating {
+        parts.push("near 0 V, drifting".to_owned());
+    }
+    if band.no_path {
+        parts.push("no path".to_owned());
+    }
+    match parts.len() {
+        0 => "anything".to_owned(),
+        1..=TOLD => parts.join(" or "),
+        _ => format!("{} or others", parts[..TOLD].join(" or ")),
+    }
+}
+
+/// `a, or b, or c`: all of them.
+fn alternatives(repairs: &[String]) -> String {
+    repairs.join("; or ")
+}
+
+/// The first few, and how many more.
+fn some(repairs: &[String]) -> String {
+    let shown = alternatives(&repairs[..repairs.len().min(NAMED)]);
+    match repairs.len().saturating_sub(NAMED) {
+        0 => shown,
+        more => format!("{shown}; or {more} more"),
+    }
+}
+
+/// `a, b and c`.
+fn listed(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
