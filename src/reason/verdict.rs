@@ -113,7 +113,7 @@ pub fn verdict(signatures: &Signatures, observations: &[Observation]) -> Verdict
     let fits = !left.is_empty();
     Verdict {
         proven: if fits {
-            proven(signatures, &left, &faint)
+            by_good_readings(signatures, observations, &each)
         } else {
             Vec::new()
         },
@@ -122,6 +122,28 @@ pub fn verdict(signatures: &Signatures, observations: &[Observation]) -> Verdict
         rests_on,
         establishes,
     }
+}
+
+/// What good readings prove. A reading that shows a fault clears the others as its cause, and no more:
+/// nothing is proven good that no good reading has put to work.
+fn by_good_readings(
+    signatures: &Signatures,
+    observations: &[Observation],
+    each: &[Set],
+) -> Vec<Proven> {
+    let healthy = |set: &Set| set.iter().any(|row| signatures.rows[row].fault.is_none());
+    let mut left = Set::full(signatures.rows.len());
+    let mut probes = Vec::new();
+    for (one, set) in observations
+        .iter()
+        .zip(each)
+        .filter(|(_, set)| healthy(set))
+    {
+        left.keep(set);
+        probes.push(one.probe);
+    }
+    let faint = signatures.faint(&left, &probes);
+    proven(signatures, &left, &faint)
 }
 
 fn claim(
