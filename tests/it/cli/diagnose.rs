@@ -48,7 +48,7 @@ fn texts(list: &Value) -> Vec<&str> {
 
 const GROUND: &str = "repair the ground wire (pin 2) between the connector and the module";
 const SIGNAL: &str = "repair the signal wire (pin 1) between the connector and the module";
-const VREF: &str = "find out why the module's inner supply vref is missing: \
+const VREF: &str = "find out why the module's reference voltage is missing: \
                     the module's feed and ground, then the module";
 const MODULE: &str = "check the module's feeds and grounds, then replace the module";
 
