@@ -306,9 +306,12 @@ fn a_ratiometric_sensor_follows_its_reference() {
         .hooked
         .iter()
         .filter(|hooked| !hooked.state.is_empty());
+    let mut told = 0;
     for (hooked, span) in states.zip([50.0, 52.604]) {
+        told += 1;
         let share = hooked.hookup.setting.overrides[0].1.nominal;
         let percent = (share - 0.1) / 0.8 * 100.0;
         assert!((percent - span).abs() < 0.1, "{}: {percent}", hooked.state);
     }
+    assert_eq!(told, 2);
 }
