@@ -2,6 +2,7 @@
 
 mod claims;
 mod numbers;
+mod oracle;
 mod trials;
 
 use loomleaf::card::{Deck, read, shipped};
