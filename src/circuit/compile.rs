@@ -120,9 +120,52 @@ impl Circuit {
         Ok(circuit)
     }
 
+    /// Drops resistances that lead nowhere: they carry nothing, so no reading feels them.
+    fn lift_dead_ends(&mut self) {
+        let mut ends = vec![0_usize; self.row.len()];
+        ends[0] += 2;
+        for node in self.question.nodes() {
+            ends[node] += 2;
+        }
+        for node in self.branches.iter().flat_map(Branch::watched) {
+            ends[node] += 1;
+        }
+        let mut lifted = vec![false; self.branches.len()];
+        let mut again = true;
+        while again {
+            again = false;
+            for (branch, lifted) in self.branches.iter().zip(&mut lifted) {
+                let dead = ends[branch.a] == 1 || ends[branch.b] == 1;
+                if !*lifted && dead && matches!(branch.kind, Kind::Resistance(_)) {
+                    *lifted = true;
+                    ends[branch.a] -= 1;
+                    ends[branch.b] -= 1;
+                    again = true;
+                }
+            }
+        }
+        self.keep(|place, _| !lifted[place]);
+    }
+
+    /// Keeps some branches; the meter is found again at its new place.
+    fn keep(&mut self, wanted: impl Fn(usize, &Branch) -> bool) {
+        let meter = self.meter.take();
+        let mut kept = Vec::with_capacity(self.branches.len());
+        for (place, branch) in self.branches.drain(..).enumerate() {
+            if wanted(place, &branch) {
+                if meter == Some(place) {
+                    self.meter = Some(kept.len());
+                }
+                kept.push(branch);
+            }
+        }
+        self.branches = kept;
+    }
+
     /// Drops what the question cannot feel: the datum is a wall, so only what hangs together with the
     /// observed nodes without crossing it counts; a switch hangs together with the supply it watches.
     fn prune(&mut self) {
+        self.lift_dead_ends();
         let mut felt = vec![false; self.row.len()];
         for node in self.question.nodes() {
             felt[node] = true;
@@ -140,17 +183,9 @@ impl Circuit {
                 }
             }
         }
-        let meter = self.meter.take();
-        let mut kept = Vec::with_capacity(self.branches.len());
-        for (place, branch) in self.branches.drain(..).enumerate() {
-            if (branch.a != 0 && felt[branch.a]) || (branch.b != 0 && felt[branch.b]) {
-                if meter == Some(place) {
-                    self.meter = Some(kept.len());
-                }
-                kept.push(branch);
-            }
-        }
-        self.branches = kept;
+        self.keep(|_, branch| {
+            (branch.a != 0 && felt[branch.a]) || (branch.b != 0 && felt[branch.b])
+        });
         self.number(&felt);
     }
 

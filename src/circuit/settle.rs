@@ -262,7 +262,10 @@ impl Circuit {
         for place in 0..self.pieces.len() {
             let index = self.pieces[place];
             let branch = &self.branches[index];
-            let held = self.joined(branch.a, branch.b) || self.meter_joins(branch.a, branch.b);
+            // The microampere a meter alone pulls with moves no regulator: its own divider draws more.
+            let by_meter = !matches!(branch.kind, Kind::Regulator { .. })
+                && self.meter_joins(branch.a, branch.b);
+            let held = self.joined(branch.a, branch.b) || by_meter;
             let across = held.then(|| self.volts[branch.a] - self.volts[branch.b]);
             let now = self.state[index];
             let implied = branch.kind.implied(now, p, across);

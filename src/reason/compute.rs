@@ -62,7 +62,7 @@ pub fn signatures(
 struct Bench<'a> {
     network: &'a Network,
     hookups: Vec<HookUp>,
-    felt: Vec<Vec<bool>>,
+    felt: Vec<felt::Felt>,
     healthy: Vec<Band>,
     /// Hook-up of each probe.
     of_probe: Vec<usize>,

@@ -1,44 +1,108 @@
 //! What a hook-up can feel: whether a change of the network can move a reading at all.
 //!
 //! In: a network, a hook-up, a changed network. Out: yes or no, yes in doubt. The datum is a wall: what
-//! hangs together with the observed points only through good ground is not felt.
+//! hangs together with the observed points only through good ground is not felt, nor is a wire that ends in
+//! the air.
 
 use crate::circuit::{
     Element, ElementId, ElementKind, HookUp, Network, NodeId, Observe, ParameterId, Site,
 };
 
-/// The points a hook-up feels, by node.
-pub(crate) fn felt(network: &Network, hookup: &HookUp) -> Vec<bool> {
-    let mut felt = vec![false; network.nodes().len()];
+/// What a hook-up feels.
+#[derive(Clone, Debug)]
+pub(crate) struct Felt {
+    /// By node.
+    nodes: Vec<bool>,
+    /// By element: it takes part, and is no dead end.
+    alive: Vec<bool>,
+}
+
+/// What a hook-up feels: what hangs together with the observed points. A resistor that leads nowhere carries
+/// nothing and is not felt, whatever it is.
+pub(crate) fn felt(network: &Network, hookup: &HookUp) -> Felt {
     let wall = network.ground();
-    let mark = |node: NodeId, felt: &mut Vec<bool>| match felt.get_mut(node.0) {
+    let seen = observed(network, hookup);
+    let alive = alive(network, hookup, &seen);
+    let mut nodes = vec![false; network.nodes().len()];
+    let mark = |node: NodeId, nodes: &mut Vec<bool>| match nodes.get_mut(node.0) {
         Some(own) if node != wall && !*own => {
             *own = true;
             true
         }
         _ => false,
     };
-    for node in observed(network, hookup) {
-        mark(node, &mut felt);
+    for node in seen {
+        mark(node, &mut nodes);
     }
-    let joins: Vec<Vec<NodeId>> = (0..network.elements().len())
-        .map(ElementId)
-        .filter(|id| takes_part(network, *id, hookup))
-        .map(|id| network.elements()[id.0].kind.nodes())
+    let joins: Vec<Vec<NodeId>> = (0..alive.len())
+        .filter(|place| alive[*place])
+        .map(|place| network.elements()[place].kind.nodes())
         .chain(hookup.links.iter().map(|link| vec![link.a, link.b]))
         .collect();
     let mut grew = true;
     while grew {
         grew = false;
-        for nodes in &joins {
-            if nodes.iter().any(|node| felt.get(node.0) == Some(&true)) {
-                for node in nodes {
-                    grew |= mark(*node, &mut felt);
+        for ends in &joins {
+            if ends.iter().any(|node| nodes.get(node.0) == Some(&true)) {
+                for node in ends {
+                    grew |= mark(*node, &mut nodes);
                 }
             }
         }
     }
-    felt
+    Felt { nodes, alive }
+}
+
+/// Elements that take part, less resistors with an end at which nothing else hangs.
+fn alive(network: &Network, hookup: &HookUp, seen: &[NodeId]) -> Vec<bool> {
+    let mut alive: Vec<bool> = (0..network.elements().len())
+        .map(|place| takes_part(network, ElementId(place), hookup))
+        .collect();
+    let mut ends = vec![0_usize; network.nodes().len()];
+    let mut count = |node: NodeId, by: usize| {
+        if let Some(own) = ends.get_mut(node.0) {
+            *own += by;
+        }
+    };
+    // What is looked at, and the datum, are no dead ends.
+    for node in seen.iter().copied().chain([network.ground()]) {
+        count(node, 2);
+    }
+    for link in &hookup.links {
+        count(link.a, 1);
+        count(link.b, 1);
+    }
+    for (element, alive) in network.elements().iter().zip(&alive) {
+        if *alive {
+            for node in element.kind.nodes() {
+                count(node, 1);
+            }
+        }
+    }
+    let mut lifted = true;
+    while lifted {
+        lifted = false;
+        for (element, alive) in network.elements().iter().zip(&mut alive) {
+            if let ElementKind::Resistor { a, b, .. } = element.kind
+                && *alive
+                && (ends[a.0] == 1 || ends[b.0] == 1)
+            {
+                *alive = false;
+                ends[a.0] -= 1;
+                ends[b.0] -= 1;
+                lifted = true;
+            }
+        }
+    }
+    alive
+}
+
+impl Felt {
+    fn feels(&self, network: &Network, id: ElementId) -> bool {
+        let nodes = || network.elements()[id.0].kind.nodes();
+        let here = |node: NodeId| self.nodes.get(node.0).copied().unwrap_or(true);
+        self.alive.get(id.0).copied().unwrap_or(false) && nodes().into_iter().any(here)
+    }
 }
 
 fn observed(network: &Network, hookup: &HookUp) -> Vec<NodeId> {
@@ -62,16 +126,19 @@ fn takes_part(network: &Network, id: ElementId, hookup: &HookUp) -> bool {
     plugged && network.present(id)
 }
 
-/// Whether a change can move the reading: some element that differs touches a point that is felt.
+/// Whether a change can move the reading: some element that differs is felt before or after.
 pub(crate) fn touches(
     healthy: &Network,
     changed: &Network,
     hookup: &HookUp,
-    felt: &[bool],
+    before: &Felt,
 ) -> bool {
-    if healthy.inputs() != changed.inputs() && matches!(hookup.observe, Observe::Scan { .. }) {
+    if let Observe::Scan { input } = hookup.observe
+        && healthy.inputs().get(input) != changed.inputs().get(input)
+    {
         return true;
     }
+    let after = felt(changed, hookup);
     let moved: Vec<bool> = (0..healthy.parameters().len())
         .map(|place| {
             let place = ParameterId(place);
@@ -84,19 +151,8 @@ pub(crate) fn touches(
         let differs = old != new
             || healthy.present(id) != changed.present(id)
             || old.is_some_and(|element| reads_moved(element, &moved));
-        differs
-            && [old, new]
-                .into_iter()
-                .flatten()
-                .any(|element| is_felt(element, hookup, felt))
+        differs && (before.feels(healthy, id) || after.feels(changed, id))
     })
-}
-
-fn is_felt(element: &Element, hookup: &HookUp, felt: &[bool]) -> bool {
-    let plugged = hookup.mated || !matches!(element.site, Site::Contact(_));
-    // A node the fault brought along is not in the list: it counts as felt.
-    let node_felt = |node: &NodeId| felt.get(node.0).copied().unwrap_or(true);
-    plugged && element.kind.nodes().iter().any(node_felt)
 }
 
 fn reads_moved(element: &Element, moved: &[bool]) -> bool {

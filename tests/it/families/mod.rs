@@ -2,6 +2,7 @@
 
 mod claims;
 mod numbers;
+mod oracle;
 mod trials;
 
 use loomleaf::card::{Deck, read, shipped};
@@ -40,7 +41,7 @@ pub(super) fn deck() -> (Deck, Vec<Finding>) {
             text += &format!("  {}: {{role: {role}}}\n", number + 1);
         }
         for (word, more) in answers(name) {
-            let card = text.replace("Circuit of", &format!("With {word}:")) + more;
+            let card = text.replace("Circuit of", &format!("{word} in the circuit of")) + more;
             files.insert(format!("cards/{name}-{word}.yaml"), card.into_bytes());
         }
         files.insert(format!("cards/{name}.yaml"), text.into_bytes());

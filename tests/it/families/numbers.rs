@@ -302,10 +302,16 @@ fn a_ratiometric_sensor_follows_its_reference() {
          2: {role: ground}\n  3: {role: signal}\nsignal:\n  - {at: half, reads: 2.39 to 2.41 V}\n  \
          - {at: more, reads: 2.49 to 2.51 V}\n",
     );
-    let points = &found.signal.as_ref().unwrap().points;
-    for (point, span) in points.iter().zip([50.0, 52.604]) {
-        let share = point.ohms.unwrap().nominal;
+    let states = found.variants[0]
+        .hooked
+        .iter()
+        .filter(|hooked| !hooked.state.is_empty());
+    let mut told = 0;
+    for (hooked, span) in states.zip([50.0, 52.604]) {
+        told += 1;
+        let share = hooked.hookup.setting.overrides[0].1.nominal;
         let percent = (share - 0.1) / 0.8 * 100.0;
-        assert!((percent - span).abs() < 0.1, "{}: {percent}", point.at);
+        assert!((percent - span).abs() < 0.1, "{}: {percent}", hooked.state);
     }
+    assert_eq!(told, 2);
 }

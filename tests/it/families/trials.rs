@@ -113,11 +113,25 @@ fn trial(sheet: &Sheet, all: &[Vec<Fault>], dice: &mut Dice) -> usize {
         .iter()
         .flat_map(|one: &Suspect| &one.rows)
         .any(is_true);
-    assert!(
-        kept,
-        "{}: {} at {ohms} ohm eliminated by {read:?}",
-        sheet.card, fault.name
-    );
+    if !kept {
+        let rows: Vec<usize> = (0..signatures.rows.len()).filter(is_true).collect();
+        let why: Vec<_> = rows
+            .iter()
+            .flat_map(|row| read.iter().map(move |one| (*row, one)))
+            .filter(|(row, one)| !signatures.fits(*row, one))
+            .map(|(row, one)| {
+                (
+                    &signatures.probes[one.probe].test,
+                    one,
+                    &signatures.rows[row].bands[one.probe],
+                )
+            })
+            .collect();
+        panic!(
+            "{}: {} at {ohms} ohm eliminated: {why:?}",
+            sheet.card, fault.name
+        );
+    }
     found.left.iter().filter(|one| !one.faint).count()
 }
 
