@@ -10,8 +10,8 @@ use super::verdict_types::{Cited, Cleared, NextLine, VerdictSheet};
 use crate::circuit::{Band, Site};
 use crate::quantity::{Dimension, Quantity, write_quantity, write_reading};
 use crate::reason::{
-    Aside, Branch, Conflict, Establishes, Observation, Open, Proven, SetAside, Slight, Suspect,
-    WayOut, rank_probes, suspects, verdict,
+    Aside, Branch, Conflict, Establishes, Observation, Observed, Open, Proven, SetAside, Slight,
+    Suspect, WayOut, Worth, rank_probes, suspects, verdict,
 };
 
 /// Repairs named in one sentence.
@@ -240,10 +240,16 @@ impl Teller<'_> {
     }
 
     fn cited(&self, at: usize) -> Cited {
-        Cited {
-            taken: at,
-            says: self.read(at),
+        let mut says = self.read(at);
+        let seen = self.taken.get(at).map(|one| one.observation);
+        let worth = seen.and_then(|seen| self.sheet.reasoning.outcomes.get(seen.probe));
+        let rests = worth.is_some_and(|outcome| outcome.worth == Worth::NoChangeExpected);
+        if rests && seen.is_some_and(|seen| seen.reading == Observed::NoChange) {
+            says.push_str(
+                " (the open input rests there: no change expected, it proves neither wire nor input)",
+            );
         }
+        Cited { taken: at, says }
     }
 
     fn aside(&self, one: &SetAside) -> Cited {
