@@ -215,7 +215,7 @@ impl Writing<'_> {
             ElementKind::Switch { .. } => self.switch(&name, id),
             ElementKind::Regulator { .. } if live => self.regulator(&name, id),
             ElementKind::Sink { .. } | ElementKind::Diode { .. } if !probing => {
-                self.passive(&name, id)
+                self.passive(&name, id);
             }
             _ => {}
         }
@@ -376,7 +376,7 @@ impl Writing<'_> {
             let reference = between(against, input.minus);
             self.nudge("Iq", against, input.minus);
             write!(asked, "let d={reference}\nprint d\n").unwrap();
-            write!(nudge, "alter iq={NUDGE_INPUT:e}\n").unwrap();
+            writeln!(nudge, "alter iq={NUDGE_INPUT:e}").unwrap();
             write!(look, "let f={reference}\nprint f\n").unwrap();
             rest.push_str("alter iq=0\n");
         }

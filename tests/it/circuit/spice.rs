@@ -1,4 +1,8 @@
 //! The sketches of this folder, healthy and with every fault, against ngspice.
+#![allow(
+    clippy::print_stdout,
+    reason = "counts and the largest deviation are for people to read"
+)]
 
 use super::build::{Ask, Sketch, about};
 use super::faults::{scope, sketches};
@@ -53,7 +57,7 @@ fn questions(s: &Sketch) -> Vec<(String, HookUp)> {
 
 fn circuits() -> Vec<Circuit> {
     let mut all = Vec::new();
-    for (number, (s, settings)) in sketches().into_iter().enumerate().into_iter() {
+    for (number, (s, settings)) in sketches().into_iter().enumerate() {
         let mut networks = vec![("healthy".to_owned(), s.network.clone())];
         networks.extend(
             faults(&s.network, &scope())

@@ -393,7 +393,7 @@ order: [supply, open-signal, tie, force, at-rest]
     assert!(cited.concat().contains("no change expected"), "{cited:?}");
     let proven = texts(&told["proven"]);
     let input = |one: &&str| one.starts_with("module input signal");
-    assert!(!proven.iter().any(|one| input(one)), "{proven:?}");
+    assert!(!proven.iter().any(input), "{proven:?}");
     let left = each(&told["suspects"], "repair");
     let wire = "repair the signal wire (pin 2) between the connector and the module";
     assert!(left.contains(&wire), "{left:?}");
