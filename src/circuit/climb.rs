@@ -94,13 +94,16 @@ impl<'c> Climb<'c> {
         let mut twice = free.clone();
         twice.retain(|&slot| 1 < times[slot]);
         let mut stirring = Vec::new();
+        // A sink holds its current until any series resistance takes its volts: all of them stir it.
+        let is_sink = |&piece: &usize| matches!(circuit.branches[piece].kind, Kind::Sink { .. });
+        let sinks = circuit.pieces.iter().any(is_sink);
         if !circuit.pieces.is_empty() {
             stirring.clone_from(&free);
             stirring.retain(|&slot| {
                 let very_wide = 100.0 * space.low[slot] < space.high[slot];
                 let of_piece =
                     |&piece: &usize| circuit.branches[piece].kind.slots().contains(&slot);
-                very_wide || circuit.pieces.iter().any(of_piece)
+                sinks || very_wide || circuit.pieces.iter().any(of_piece)
             });
         }
         let mut kinds = circuit
@@ -132,6 +135,9 @@ impl<'c> Climb<'c> {
         let middle = self.look(self.space.nominal.clone())?;
         let mut least = self.climb(middle.clone(), Side::Least, None);
         let mut most = self.climb(middle.clone(), Side::Most, None);
+        if self.is_flat(&middle) {
+            self.climb_from_afar(&mut least, &mut most);
+        }
         let turning = self.turning([&middle, &least, &most]);
         if !turning.is_empty() {
             let (low, high) = (least.clone(), most.clone());

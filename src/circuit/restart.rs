@@ -14,7 +14,44 @@ const TURNING: usize = 8;
 const BOLD: f64 = 1e-2;
 const CORNERED: usize = 4;
 
+/// Part of the answer that no parameter can move where the middle shows no way at all.
+const FLAT: f64 = 1e-3;
+/// Corners tried there; a power of two.
+const AFAR: usize = 32;
+
 impl Climb<'_> {
+    /// No parameter moves the answer here, though some have room: a converter at its end, a supply fed back.
+    pub(super) fn is_flat(&self, spot: &Spot) -> bool {
+        let least = FLAT * (spot.value.abs() + FLAT);
+        let still = |slot: &usize| self.strength(spot, *slot).abs() <= least;
+        !self.free.is_empty() && self.free.iter().all(still)
+    }
+
+    /// Climbs from corners spread over the box. Ends are taken by the rows of a Hadamard matrix: any three
+    /// parameters of the first thirty-one that are no sum of each other meet in all eight ways.
+    pub(super) fn climb_from_afar(&mut self, least: &mut Spot, most: &mut Spot) {
+        for corner in 0..AFAR {
+            let mut point = least.point.clone();
+            for (place, &slot) in self.free.iter().enumerate() {
+                let odd = (corner & ((place + 1) % AFAR)).count_ones() % 2 == 1;
+                point[slot] = if odd {
+                    self.space.high[slot]
+                } else {
+                    self.space.low[slot]
+                };
+            }
+            let Some(start) = self.look(point) else {
+                continue;
+            };
+            let (low, high) = (
+                self.climb(start.clone(), Side::Least, None),
+                self.climb(start, Side::Most, None),
+            );
+            keep(least, Some(low), Side::Least);
+            keep(most, Some(high), Side::Most);
+        }
+    }
+
     /// Parameters whose slope has not the same sign at all spots: there may be a second corner where small
     /// steps do not better the answer.
     pub(super) fn turning(&self, spots: [&Spot; 3]) -> Vec<usize> {

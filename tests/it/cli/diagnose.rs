@@ -1,6 +1,6 @@
 //! `diagnose`, `order` and `expect --fault` on the demo deck: the traps of real bays, told in words.
 
-use super::{DECK, GOOD, Ran, Room};
+use super::Ran;
 use loomleaf::cli::{Console, Look, run_to};
 use serde_json::Value;
 use std::ffi::OsString;
@@ -12,7 +12,7 @@ fn demo(verb: &str, words: &[&str], typed: &str) -> Ran {
     on(&deck, verb, words, typed)
 }
 
-fn on(deck: &Path, verb: &str, words: &[&str], typed: &str) -> Ran {
+pub(super) fn on(deck: &Path, verb: &str, words: &[&str], typed: &str) -> Ran {
     let args = [OsString::from("loomleaf"), verb.into(), deck.into()];
     let args = args.into_iter().chain(words.iter().map(OsString::from));
     let (mut out, mut err) = (Vec::new(), Vec::new());
@@ -40,12 +40,12 @@ fn answer(words: &[&str]) -> Value {
 }
 
 /// One key of each entry of a list.
-fn each<'a>(list: &'a Value, key: &str) -> Vec<&'a str> {
+pub(super) fn each<'a>(list: &'a Value, key: &str) -> Vec<&'a str> {
     let list = list.as_array().unwrap();
     list.iter().map(|one| one[key].as_str().unwrap()).collect()
 }
 
-fn texts(list: &Value) -> Vec<&str> {
+pub(super) fn texts(list: &Value) -> Vec<&str> {
     let list = list.as_array().unwrap();
     list.iter().map(|one| one.as_str().unwrap()).collect()
 }
@@ -363,60 +363,5 @@ fn a_fault_has_its_own_readings() {
             .starts_with("no fault of coolant-temperature is named `gremlins`\n  there are: "),
         "{}",
         none.err
-    );
-}
-
-/// Common practice, no source: a jumper to the rail at which the open input rests moves nothing in a good
-/// circuit, so that nothing moved neither proves the wire nor names it.
-#[test]
-fn a_jumper_to_the_resting_rail_proves_nothing() {
-    let card = GOOD.1.replace("pull: down", "pull: up")
-        + "tests:
-  tie:
-    title: Jumper to the reference
-    plug: unplugged
-    key: on
-    bridge: [signal, reference]
-    scan: signal
-    minutes: 1
-order: [supply, open-signal, tie, force, at-rest]
-";
-    let room = Room::with(&[DECK, ("deck/cards/lever.yaml", &card)]);
-    let told = on(
-        &room.0.path().join("deck"),
-        "diagnose",
-        &["lever", "tie=no change", "--json"],
-        "",
-    )
-    .json();
-    let cited = ["rests_on", "set_aside"].map(|key| each(&told[key], "says").join("; "));
-    assert!(cited.concat().contains("no change expected"), "{cited:?}");
-    let proven = texts(&told["proven"]);
-    let input = |one: &&str| one.starts_with("module input signal");
-    assert!(!proven.iter().any(input), "{proven:?}");
-    let left = each(&told["suspects"], "repair");
-    let wire = "repair the signal wire (pin 2) between the connector and the module";
-    assert!(left.contains(&wire), "{left:?}");
-    assert_ne!(told["next"]["test"], "tie");
-}
-
-/// Hand derivation: the supply across two pins says nothing of the third.
-#[test]
-fn a_typed_order_that_can_not_tell_wire_from_part_gets_advice() {
-    let card = format!("{}order: [supply]\n", GOOD.1);
-    let room = Room::with(&[DECK, ("deck/cards/lever.yaml", &card)]);
-    let ran = room.run("inspect /deck");
-    assert_eq!(ran.status, 0);
-    for words in [
-        "advice[ambiguous-order]: the order cannot tell `signal wire open` from ",
-        "try: add the test `",
-    ] {
-        assert!(ran.out.contains(words), "{}", ran.out);
-    }
-    let text = room.run("order /deck lever");
-    assert!(
-        text.out.contains("Kinds of test that are missing\n"),
-        "{}",
-        text.out
     );
 }

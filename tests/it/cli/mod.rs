@@ -10,6 +10,7 @@ use std::io::Write;
 mod diagnose;
 mod expect;
 mod findings;
+mod own_orders;
 mod preview;
 mod publish;
 mod usage;

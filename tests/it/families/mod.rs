@@ -7,6 +7,7 @@ mod trials;
 
 use loomleaf::card::{Deck, read, shipped};
 use loomleaf::finding::Finding;
+use loomleaf::finding::Severity;
 use loomleaf::sheet::{Sheet, sheet};
 use std::collections::BTreeMap;
 
@@ -60,6 +61,10 @@ pub(super) fn sheet_of(card: &str) -> Sheet {
     assert!(findings.is_empty(), "{findings:#?}");
     let deck = deck.unwrap();
     let (sheet, findings) = sheet(&deck, &deck.cards[0]);
-    assert!(findings.is_empty(), "{findings:#?}");
+    // Advice on an order is what some of these cards are for.
+    let only_advice = findings
+        .iter()
+        .all(|one| one.kind.severity == Severity::Advice);
+    assert!(only_advice, "{findings:#?}");
     sheet.unwrap()
 }
