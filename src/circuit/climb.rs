@@ -135,6 +135,7 @@ impl<'c> Climb<'c> {
         let middle = self.look(self.space.nominal.clone())?;
         let mut least = self.climb(middle.clone(), Side::Least, None);
         let mut most = self.climb(middle.clone(), Side::Most, None);
+        self.climb_by_volts(&mut least, &mut most);
         if self.is_flat(&middle) {
             self.climb_from_afar(&mut least, &mut most);
         }

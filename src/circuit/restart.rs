@@ -6,6 +6,7 @@
 //! can hide the best corner. Each has its own remedy here; circuits without them pay nothing for it.
 
 use super::climb::{Climb, NOTHING, Side, Spot, keep};
+use super::compile::Question;
 
 /// Most parameters with turning slopes that are tried from both ends.
 const TURNING: usize = 8;
@@ -16,6 +17,8 @@ const CORNERED: usize = 4;
 
 /// Part of the answer that no parameter can move where the middle shows no way at all.
 const FLAT: f64 = 1e-3;
+/// A converter's reading this near to full scale rests on its rail.
+const RAIL: f64 = 0.01;
 /// Corners tried there; a power of two.
 const AFAR: usize = 32;
 
@@ -25,6 +28,40 @@ impl Climb<'_> {
         let least = FLAT * (spot.value.abs() + FLAT);
         let still = |slot: &usize| self.strength(spot, *slot).abs() <= least;
         !self.free.is_empty() && self.free.iter().all(still)
+    }
+
+    /// A converter against a reference that is fed back shows full scale wherever its pin holds the reference
+    /// up: no slope leads out of there. The volts at the pin do, so the climb starts again from their corners.
+    pub(super) fn climb_by_volts(&mut self, least: &mut Spot, most: &mut Spot) {
+        let asked = self.circuit.question;
+        let Question::Scan {
+            node,
+            minus,
+            against: Some(_),
+            full,
+        } = asked
+        else {
+            return;
+        };
+        if least.value < (1.0 - RAIL) * full {
+            return;
+        }
+        self.circuit.question = Question::Volts {
+            red: node,
+            black: minus,
+        };
+        let start = self.look(least.point.clone());
+        let lowest = start.map(|start| self.climb(start, Side::Least, None));
+        self.circuit.question = asked;
+        let Some(start) = lowest.and_then(|lowest| self.look(lowest.point)) else {
+            return;
+        };
+        let (low, high) = (
+            self.climb(start.clone(), Side::Least, None),
+            self.climb(start, Side::Most, None),
+        );
+        keep(least, Some(low), Side::Least);
+        keep(most, Some(high), Side::Most);
     }
 
     /// Climbs from corners spread over the box. Ends are taken by the rows of a Hadamard matrix: any three
