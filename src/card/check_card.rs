@@ -4,7 +4,7 @@
 
 use super::fields::Fields;
 use super::read_tests::{Names, ids, state_names};
-use super::{Card, CautionSpec, Family, ParameterKind};
+use super::{Card, CautionSpec, Family, ParameterKind, ParameterSpec};
 use crate::finding::{Finding, kinds};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -59,6 +59,7 @@ impl Shelf<'_> {
 fn check_against(card: &Card, circuit: &Family, fields: &Fields<'_>, findings: &mut Vec<Finding>) {
     check_roles(card, circuit, fields, findings);
     check_signal(card, circuit, fields, findings);
+    check_states(card, circuit, findings);
     check_also(card, circuit, findings);
     check_covers(card, circuit, findings);
     let mut tests = ids(&circuit.tests);
@@ -104,6 +105,30 @@ fn check_roles(card: &Card, circuit: &Family, fields: &Fields<'_>, findings: &mu
         .filter(|role| !card.pins.iter().any(|pin| pin.role.value == **role));
     for role in missing.filter(|_| !card.pins.is_empty()) {
         findings.push(kinds::missing_role(fields.place_of("pins"), role, &called));
+    }
+}
+
+/// The signal points of a part with states of its own are named after them.
+fn check_states(card: &Card, circuit: &Family, findings: &mut Vec<Finding>) {
+    let follows = |spec: &ParameterSpec| matches!(spec.kind, ParameterKind::FollowsSignal { .. });
+    if circuit.states.is_empty() || circuit.parameters.iter().any(follows) {
+        return;
+    }
+    let known: Vec<&str> = circuit
+        .states
+        .iter()
+        .map(|state| state.name.value.as_str())
+        .collect();
+    for point in card
+        .signal
+        .iter()
+        .filter(|point| !known.contains(&point.at.value.as_str()))
+    {
+        findings.push(kinds::unknown_state(
+            &point.at.place,
+            &point.at.value,
+            &known,
+        ));
     }
 }
 

@@ -135,6 +135,9 @@ fn print_missing(sheet: &Sheet, audit: &Audit, out: &mut dyn Write) -> io::Resul
 }
 
 fn print_better(sheet: &Sheet, audit: &Audit, out: &mut dyn Write) -> io::Result<()> {
+    if audit.better_separated <= audit.separated {
+        return writeln!(out, "No order of the tests known here tells more apart.");
+    }
     writeln!(
         out,
         "A better order by what each test newly separates a minute ({:.1}% of all pairs by weight, now {:.1}%)",
