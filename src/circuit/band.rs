@@ -63,8 +63,16 @@ const SLACK: f64 = 1e-9;
 /// # Ok::<(), loomleaf::circuit::CircuitError>(())
 /// ```
 pub fn band(network: &Network, hookup: &HookUp) -> Result<Band, CircuitError> {
-    let space = Space::of(network, hookup)?;
-    let mut circuit = Circuit::for_reading(network, hookup)?;
+    let mut space = Space::of(network, hookup)?;
+    let (mut circuit, _) = Circuit::reduced(network, hookup, &mut space, None)?;
+    match band_over(&mut circuit, &space, hookup) {
+        Some(band) => Ok(band),
+        None => hunting(network, hookup),
+    }
+}
+
+/// The band over a space; none where no pattern of switches is possible anywhere in it.
+pub(super) fn band_over(circuit: &mut Circuit, space: &Space, hookup: &HookUp) -> Option<Band> {
     let nominal = circuit.settle_any(&space.nominal).ok();
     let mut band = Band {
         nominal: nominal.map(|_| reading(circuit.question, circuit.answer(&space.nominal))),
@@ -72,18 +80,15 @@ pub fn band(network: &Network, hookup: &HookUp) -> Result<Band, CircuitError> {
     };
     let mut settled = false;
     for pattern in 0..circuit.patterns() {
-        if let Some(space) = allowed(&mut circuit, &space, pattern) {
-            settled |= add_pattern(&mut band, &mut circuit, &space, pattern);
+        if let Some(space) = allowed(circuit, space, pattern) {
+            settled |= add_pattern(&mut band, circuit, &space, pattern);
         }
-    }
-    if !settled {
-        return hunting(network, hookup);
     }
     for interval in &mut band.intervals {
         *interval = instrument(*interval, circuit.question, hookup);
     }
     band.intervals = merged(band.intervals);
-    Ok(band)
+    settled.then_some(band)
 }
 
 /// What a scan tool's display rounds away and its refresh lags, volts (common practice, no source).
@@ -91,7 +96,7 @@ const SCAN_DISPLAY: f64 = 0.02;
 
 /// A powered switch that loses its supply as it closes, and gains it as it opens, hunts between the two:
 /// the meter may show anything between the bands of both.
-fn hunting(network: &Network, hookup: &HookUp) -> Result<Band, CircuitError> {
+pub(super) fn hunting(network: &Network, hookup: &HookUp) -> Result<Band, CircuitError> {
     let hunts = |kind: &ElementKind| {
         matches!(
             kind,

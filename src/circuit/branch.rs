@@ -144,23 +144,65 @@ impl Kind {
         }
     }
 
-    /// Parameters it reads, one entry for every place where one enters.
-    pub(super) fn slots(self) -> Vec<usize> {
-        match self {
-            Self::Resistance(Ohms::Fixed(_)) => vec![],
-            Self::Resistance(Ohms::Slot(slot)) => vec![slot],
-            Self::Resistance(Ohms::Below { track, position } | Ohms::Above { track, position }) => {
-                vec![track, position]
+    /// Parameters it reads, one entry for every place where one enters; not those of its gate.
+    pub(super) fn slots(self) -> impl Iterator<Item = usize> {
+        let slots = match self {
+            Self::Resistance(Ohms::Fixed(_)) => [None; 3],
+            Self::Resistance(Ohms::Slot(slot)) | Self::Gated { ohms: slot, .. } => {
+                [Some(slot), None, None]
             }
-            Self::Source { volts, series } => vec![volts, series],
+            Self::Resistance(
+                Ohms::Below {
+                    track: one,
+                    position: two,
+                }
+                | Ohms::Above {
+                    track: one,
+                    position: two,
+                },
+            )
+            | Self::Source {
+                volts: one,
+                series: two,
+            }
+            | Self::Sink {
+                amps: one,
+                compliance: two,
+            }
+            | Self::Diode {
+                forward: one,
+                series: two,
+            } => [Some(one), Some(two), None],
             Self::Regulator {
                 volts,
                 series,
                 limit,
-            } => vec![volts, series, limit],
-            Self::Sink { amps, compliance } => vec![amps, compliance],
-            Self::Diode { forward, series } => vec![forward, series],
-            Self::Gated { ohms, .. } => vec![ohms],
+            } => [Some(volts), Some(series), Some(limit)],
+        };
+        slots.into_iter().flatten()
+    }
+
+    /// Gives every parameter it reads, those of its gate too, a new number.
+    pub(super) fn renumber(&mut self, mut new: impl FnMut(usize) -> usize) {
+        match self {
+            Self::Resistance(Ohms::Fixed(_)) => {}
+            Self::Resistance(Ohms::Slot(slot)) => *slot = new(*slot),
+            Self::Resistance(Ohms::Below { track, position } | Ohms::Above { track, position }) => {
+                (*track, *position) = (new(*track), new(*position));
+            }
+            Self::Source { volts, series } => (*volts, *series) = (new(*volts), new(*series)),
+            Self::Regulator {
+                volts,
+                series,
+                limit,
+            } => (*volts, *series, *limit) = (new(*volts), new(*series), new(*limit)),
+            Self::Sink { amps, compliance } => {
+                (*amps, *compliance) = (new(*amps), new(*compliance));
+            }
+            Self::Diode { forward, series } => {
+                (*forward, *series) = (new(*forward), new(*series));
+            }
+            Self::Gated { ohms, gate } => (*ohms, gate.volts) = (new(*ohms), new(gate.volts)),
         }
     }
 
@@ -260,5 +302,16 @@ impl Kind {
                 Some(_) => State::On,
             },
         }
+    }
+}
+
+impl Branch {
+    /// Its ends, and the nodes a switch watches.
+    pub(super) fn watched(&self) -> impl Iterator<Item = usize> {
+        let gate = match self.kind {
+            Kind::Gated { gate, .. } => [Some(gate.plus), Some(gate.minus)],
+            _ => [None; 2],
+        };
+        [self.a, self.b].into_iter().chain(gate.into_iter().flatten())
     }
 }

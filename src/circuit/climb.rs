@@ -102,7 +102,7 @@ impl<'c> Climb<'c> {
             stirring.retain(|&slot| {
                 let very_wide = 100.0 * space.low[slot] < space.high[slot];
                 let of_piece =
-                    |&piece: &usize| circuit.branches[piece].kind.slots().contains(&slot);
+                    |&piece: &usize| circuit.branches[piece].kind.slots().any(|own| own == slot);
                 sinks || very_wide || circuit.pieces.iter().any(of_piece)
             });
         }
@@ -160,15 +160,12 @@ impl<'c> Climb<'c> {
             for &slot in &turning {
                 self.climb_both_ends(&middle, best, slot, side);
             }
-            for place in 0..self.stirring.len() {
-                self.stir(best, self.stirring[place], side);
-            }
+            self.stir(best, side);
             for place in 0..self.twice.len() {
                 let slot = self.twice[place];
-                if self.wide(slot) {
-                    self.climb_both_ends(&middle, best, slot, side);
+                if turning.contains(&slot) || self.inward(best, slot, side) {
+                    self.look_inside(best, slot, side);
                 }
-                self.look_inside(best, slot, side);
             }
         }
         Some((least, most))

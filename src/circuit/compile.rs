@@ -8,8 +8,10 @@ use super::branch::{Branch, Gate, Kind, Ohms, State};
 use super::mesh::Mesh;
 use super::meter::SHUNT;
 use super::order::order;
+use super::reduce::{Moving, reduce};
+use super::space::Space;
 use super::{
-    CircuitError, Element, ElementId, ElementKind, HookUp, Network, NodeId, Observe, Site,
+    CircuitError, Element, ElementId, ElementKind, HookUp, Network, NodeId, Observe, ParameterId, Site,
 };
 
 /// No row: the datum, or a node that the question cannot feel.
@@ -65,13 +67,36 @@ pub(super) struct Circuit {
 impl Circuit {
     /// Only what the observation can feel.
     pub(super) fn for_reading(network: &Network, hookup: &HookUp) -> Result<Self, CircuitError> {
-        let mut circuit = Self::whole(network, hookup)?;
-        circuit.prune();
+        let mut circuit = Self::of(network, hookup)?;
+        let felt = circuit.prune();
+        circuit.number(&felt);
         Ok(circuit)
     }
 
     /// Everything, for drawings and laws.
     pub(super) fn whole(network: &Network, hookup: &HookUp) -> Result<Self, CircuitError> {
+        let mut circuit = Self::of(network, hookup)?;
+        circuit.number(&vec![true; network.nodes().len()]);
+        Ok(circuit)
+    }
+
+    /// Only what the observation can feel, with the fewest branches and parameters; `space` is brought along, and
+    /// so is the parameter that is to move.
+    pub(super) fn reduced(
+        network: &Network,
+        hookup: &HookUp,
+        space: &mut Space,
+        moving: Option<ParameterId>,
+    ) -> Result<(Self, Option<Moving>), CircuitError> {
+        let mut circuit = Self::of(network, hookup)?;
+        let felt = circuit.prune();
+        let moving = reduce(&mut circuit, space, moving);
+        circuit.number(&felt);
+        Ok((circuit, moving))
+    }
+
+    /// All branches, no rows yet.
+    fn of(network: &Network, hookup: &HookUp) -> Result<Self, CircuitError> {
         let question = question(network, hookup)?;
         let mut branches = Vec::with_capacity(network.elements().len() + hookup.links.len() + 1);
         for (place, element) in network.elements().iter().enumerate() {
@@ -99,7 +124,7 @@ impl Circuit {
             }
             _ => {}
         }
-        let mut circuit = Self {
+        Ok(Self {
             branches,
             question,
             meter,
@@ -114,10 +139,7 @@ impl Circuit {
             grouped: Vec::new(),
             group: Vec::new(),
             ties: Vec::new(),
-        };
-        let every: Vec<bool> = vec![true; network.nodes().len()];
-        circuit.number(&every);
-        Ok(circuit)
+        })
     }
 
     /// Drops resistances that lead nowhere: they carry nothing, so no reading feels them.
@@ -127,8 +149,10 @@ impl Circuit {
         for node in self.question.nodes() {
             ends[node] += 2;
         }
-        for node in self.branches.iter().flat_map(Branch::watched) {
-            ends[node] += 1;
+        for branch in &self.branches {
+            for node in branch.watched() {
+                ends[node] += 1;
+            }
         }
         let mut lifted = vec![false; self.branches.len()];
         let mut again = true;
@@ -148,7 +172,7 @@ impl Circuit {
     }
 
     /// Keeps some branches; the meter is found again at its new place.
-    fn keep(&mut self, wanted: impl Fn(usize, &Branch) -> bool) {
+    pub(super) fn keep(&mut self, wanted: impl Fn(usize, &Branch) -> bool) {
         let meter = self.meter.take();
         let mut kept = Vec::with_capacity(self.branches.len());
         for (place, branch) in self.branches.drain(..).enumerate() {
@@ -163,8 +187,9 @@ impl Circuit {
     }
 
     /// Drops what the question cannot feel: the datum is a wall, so only what hangs together with the
-    /// observed nodes without crossing it counts; a switch hangs together with the supply it watches.
-    fn prune(&mut self) {
+    /// observed nodes without crossing it counts; a switch hangs together with the supply it watches. Gives the
+    /// nodes that are felt.
+    fn prune(&mut self) -> Vec<bool> {
         self.lift_dead_ends();
         let mut felt = vec![false; self.row.len()];
         for node in self.question.nodes() {
@@ -174,9 +199,8 @@ impl Circuit {
         while grew {
             grew = false;
             for branch in &self.branches {
-                let ends = branch.watched();
-                if ends.iter().any(|&node| node != 0 && felt[node]) {
-                    for &node in &ends {
+                if branch.watched().any(|node| node != 0 && felt[node]) {
+                    for node in branch.watched() {
                         grew |= node != 0 && !felt[node];
                         felt[node] = true;
                     }
@@ -186,7 +210,7 @@ impl Circuit {
         self.keep(|_, branch| {
             (branch.a != 0 && felt[branch.a]) || (branch.b != 0 && felt[branch.b])
         });
-        self.number(&felt);
+        felt
     }
 
     /// Gives rows to the nodes that count, those with the fewest neighbours first, and puts every branch
@@ -227,15 +251,6 @@ impl Question {
                 ..
             } => [node, minus].into_iter().chain(against).collect(),
             Self::Margin(gate) => vec![gate.plus, gate.minus],
-        }
-    }
-}
-
-impl Branch {
-    fn watched(&self) -> Vec<usize> {
-        match self.kind {
-            Kind::Gated { gate, .. } => vec![self.a, self.b, gate.plus, gate.minus],
-            _ => vec![self.a, self.b],
         }
     }
 }

@@ -4,8 +4,9 @@
 //! random numbers, cards or languages. No NaN or infinity leaves this module.
 //!
 //! The way of a question: [`Network`] + [`HookUp`] -> `compile` (branches between rows) -> `settle`
-//! (a state that agrees with itself, by `mesh`) -> [`solve::read`]; [`band::band`] asks the same circuit at the
-//! corners that `climb` picks; [`fault`] changes a network before the question is put.
+//! (a state that agrees with itself, by `mesh`) -> [`solve::read`]; [`band::band`] joins what lies in a row
+//! (`reduce`) and asks at the corners that `climb` picks; [`Sweep`] asks again and again while one parameter
+//! moves; [`fault`] changes a network before the question is put.
 
 pub mod band;
 mod branch;
@@ -19,10 +20,12 @@ mod mesh;
 mod meter;
 mod network;
 mod order;
+mod reduce;
 mod restart;
 mod settle;
 pub mod solve;
 mod space;
+mod sweep;
 
 pub use element::*;
 pub use hookup::*;
@@ -30,3 +33,4 @@ pub use mesh::Mesh;
 pub use meter::*;
 pub use network::*;
 pub use solve::{Flow, Response, Solution, Values};
+pub use sweep::Sweep;

@@ -19,7 +19,7 @@ const CORNERED: usize = 4;
 const FLAT: f64 = 1e-3;
 /// A converter's reading this near to full scale rests on its rail.
 const RAIL: f64 = 0.01;
-/// Corners tried there; a power of two.
+/// Most corners tried there; a power of two.
 const AFAR: usize = 32;
 
 impl Climb<'_> {
@@ -64,13 +64,14 @@ impl Climb<'_> {
         keep(most, Some(high), Side::Most);
     }
 
-    /// Climbs from corners spread over the box. Ends are taken by the rows of a Hadamard matrix: any three
-    /// parameters of the first thirty-one that are no sum of each other meet in all eight ways.
+    /// Climbs from corners spread over the box. Ends are taken by the rows of a Hadamard matrix with a column
+    /// for every parameter (up to thirty-one): any three that are no sum of each other meet in all eight ways.
     pub(super) fn climb_from_afar(&mut self, least: &mut Spot, most: &mut Spot) {
-        for corner in 0..AFAR {
+        let corners = (self.free.len() + 1).next_power_of_two().clamp(8, AFAR);
+        for corner in 0..corners {
             let mut point = least.point.clone();
             for (place, &slot) in self.free.iter().enumerate() {
-                let odd = (corner & ((place + 1) % AFAR)).count_ones() % 2 == 1;
+                let odd = (corner & ((place + 1) % corners)).count_ones() % 2 == 1;
                 point[slot] = if odd {
                     self.space.high[slot]
                 } else {
@@ -190,15 +191,23 @@ impl Climb<'_> {
         }
     }
 
-    /// On a plateau no slope shows the way: looks from both ends of a parameter the answer does not feel.
-    pub(super) fn stir(&mut self, best: &mut Spot, slot: usize, side: Side) {
-        if NOTHING * best.value.abs() < self.strength(best, slot).abs() {
-            return;
-        }
-        for end in [self.space.low[slot], self.space.high[slot]] {
-            if best.point[slot] == end {
-                continue;
+    /// On a plateau no slope shows the way: looks from both ends of every parameter the answer does not feel,
+    /// unless the solution stays what it is there.
+    pub(super) fn stir(&mut self, best: &mut Spot, side: Side) {
+        let mut numb = self.stirring.clone();
+        numb.retain(|&slot| self.strength(best, slot).abs() <= NOTHING * best.value.abs());
+        let start = best.clone();
+        let mut tries = Vec::new();
+        if !numb.is_empty() && self.look(start.point.clone()).is_some() {
+            for slot in numb {
+                for end in [self.space.low[slot], self.space.high[slot]] {
+                    if start.point[slot] != end && !self.circuit.stays(&start.point, slot, end) {
+                        tries.push((slot, end));
+                    }
+                }
             }
+        }
+        for (slot, end) in tries {
             if let Some(here) = self.look_with(best, slot, end)
                 && best.value != here.value
             {

@@ -74,6 +74,26 @@ impl Circuit {
         })
     }
 
+    /// True where the solution at a point is the solution with one parameter put elsewhere too: the branches that
+    /// read it carry what they carried and stay on their piece.
+    pub(super) fn stays(&self, p: &[f64], slot: usize, value: f64) -> bool {
+        let mut moved = p.to_vec();
+        moved[slot] = value;
+        let readers = self.branches.iter().zip(&self.state);
+        readers
+            .filter(|(branch, _)| branch.kind.slots().any(|own| own == slot))
+            .all(|(branch, &state)| {
+                let across = self.volts[branch.a] - self.volts[branch.b];
+                let amps = |p: &[f64]| {
+                    let (g, j) = branch.kind.line(state, p);
+                    g * across + j
+                };
+                let held = self.joined(branch.a, branch.b).then_some(across);
+                (amps(&moved) - amps(p)).abs() <= f64::EPSILON * amps(p).abs()
+                    && branch.kind.implied(state, &moved, held) == state
+            })
+    }
+
     /// The answer in the settled state.
     pub(super) fn answer(&self, p: &[f64]) -> Answer {
         let between = |plus: usize, minus: usize| self.volts[plus] - self.volts[minus];

@@ -6,11 +6,11 @@
 use super::faint::is_load;
 use super::felt;
 use super::probe::Probe;
-use super::sight::{self, Asked, Loud, Sight};
+use super::sight::{Asked, Loud, Sight};
 use super::signature::{FaultSights, Row, Signatures};
 use crate::circuit::band::band;
 use crate::circuit::fault::Fault;
-use crate::circuit::{Band, CircuitError, HookUp, Network, Observe};
+use crate::circuit::{Band, CircuitError, HookUp, Network, Observe, ParameterId, Sweep};
 use crate::quantity::{Interval, maths};
 
 /// Cuts of one resistance at most: beyond, the nearest go together. Each cut costs a row at every probe.
@@ -31,19 +31,16 @@ pub fn signatures(
     let mut rows = vec![bench.row(None, bench.healthy.clone())];
     let mut sights = Vec::new();
     for (number, fault) in faults.iter().enumerate() {
-        let Some(range) = fault.range else {
-            let bands = bench.read_all(&fault.apply(network), |_| None)?;
+        let faulty = fault.apply(network);
+        let (Some(range), Some(ohms)) = (fault.range, fault.ranging(&faulty)) else {
+            let bands = bench.read_all(&faulty)?;
             rows.push(bench.row(Some((number, fault, 1.0, None)), bands));
             continue;
         };
-        let found = bench.sights(fault, range)?;
-        let quiet = bench.quiet(fault, range, &found)?;
+        let mut ranging = bench.ranging(&faulty, ohms, (range, loud(fault)))?;
+        let found: Vec<Sight> = ranging.iter().map(|at| at.sight).collect();
         for (span, share) in segments(range, &cuts(fault, range, &found)) {
-            let part = fault.narrowed(span.low, span.high);
-            let bands = bench.read_all(&part.apply(network), |hookup| {
-                let (silent, band) = quiet[hookup].as_ref()?;
-                (silent.low <= span.low && span.high <= silent.high).then(|| band.clone())
-            })?;
+            let bands = bench.read_span(&mut ranging, span)?;
             rows.push(bench.row(Some((number, fault, share, Some(span))), bands));
         }
         sights.push(FaultSights {
@@ -108,52 +105,69 @@ impl<'a> Bench<'a> {
         })
     }
 
-    /// What a changed network reads at every hook-up; `known` may spare the solving.
-    fn read_all(
-        &self,
-        changed: &Network,
-        known: impl Fn(usize) -> Option<Band>,
-    ) -> Result<Vec<Band>, CircuitError> {
+    /// What a changed network reads at every hook-up.
+    fn read_all(&self, changed: &Network) -> Result<Vec<Band>, CircuitError> {
         (0..self.hookups.len())
-            .map(|hookup| match known(hookup) {
-                Some(band) => Ok(band),
-                None if self.is_touched(changed, hookup) => band(changed, &self.hookups[hookup]),
-                None => Ok(self.healthy[hookup].clone()),
+            .map(|hookup| {
+                if self.is_touched(changed, hookup) {
+                    band(changed, &self.hookups[hookup])
+                } else {
+                    Ok(self.healthy[hookup].clone())
+                }
             })
             .collect()
     }
 
-    /// For each hook-up the stretch of resistance in which it never sees a fault, and one band for all of it:
-    /// any segment inside reads no wider.
-    fn quiet(
-        &self,
-        fault: &Fault,
-        range: Interval,
-        sights: &[Sight],
-    ) -> Result<Vec<Option<(Interval, Band)>>, CircuitError> {
-        let whole = fault.apply(self.network);
-        sights
-            .iter()
-            .enumerate()
-            .map(|(hookup, sight)| {
-                if !self.is_touched(&whole, hookup) {
-                    return Ok(None);
+    /// A fault's resistance at every hook-up: from where it shows, and one band for all of the stretch in which
+    /// it never does (any segment inside reads no wider).
+    fn ranging<'n>(
+        &'n self,
+        faulty: &'n Network,
+        ohms: ParameterId,
+        (range, loud): (Interval, Loud),
+    ) -> Result<Vec<Ranging<'n>>, CircuitError> {
+        (0..self.hookups.len())
+            .map(|hookup| {
+                if !self.is_touched(faulty, hookup) {
+                    return Ok(Ranging {
+                        sight: Sight::default(),
+                        moves: None,
+                    });
                 }
-                let silent = match (sight.first, loud(fault)) {
-                    (None, _) => range,
-                    (Some(first), Loud::High) => Interval {
-                        high: first,
-                        ..range
-                    },
-                    (Some(first), Loud::Low) => Interval {
-                        low: first,
-                        ..range
-                    },
-                };
-                let part = fault.narrowed(silent.low, silent.high).apply(self.network);
-                Ok(Some((silent, band(&part, &self.hookups[hookup])?)))
+                let healthy = &self.healthy[hookup];
+                let mut sweep = Sweep::of(faulty, &self.hookups[hookup], ohms)?;
+                let sight = Asked {
+                    range,
+                    loud,
+                    healthy,
+                    sweep: &mut sweep,
+                }
+                .sight()?;
+                let silent = silent(range, loud, &sight);
+                let quiet = sweep.band(silent)?;
+                Ok(Ranging {
+                    sight,
+                    moves: Some((sweep, silent, quiet)),
+                })
             })
             .collect()
+    }
+
+    /// What every hook-up reads with the resistance in a span.
+    fn read_span(
+        &self,
+        ranging: &mut [Ranging],
+        span: Interval,
+    ) -> Result<Vec<Band>, CircuitError> {
+        let each = ranging.iter_mut().zip(&self.healthy);
+        each.map(|(at, healthy)| match &mut at.moves {
+            None => Ok(healthy.clone()),
+            Some((_, silent, quiet)) if silent.low <= span.low && span.high <= silent.high => {
+                Ok(quiet.clone())
+            }
+            Some((sweep, ..)) => sweep.band(span),
+        })
+        .collect()
     }
 
     fn is_touched(&self, changed: &Network, hookup: usize) -> bool {
@@ -201,27 +215,27 @@ impl<'a> Bench<'a> {
             },
         }
     }
+}
 
-    /// From which resistance each hook-up sees a fault.
-    fn sights(&self, fault: &Fault, range: Interval) -> Result<Vec<Sight>, CircuitError> {
-        let whole = fault.apply(self.network);
-        (0..self.hookups.len())
-            .map(|hookup| {
-                if !self.is_touched(&whole, hookup) {
-                    return Ok(Sight::default());
-                }
-                let asked = &self.hookups[hookup];
-                let with = |ohms| fault.narrowed(ohms, ohms).apply(self.network);
-                Asked {
-                    range,
-                    loud: loud(fault),
-                    healthy: &self.healthy[hookup],
-                    read: |ohms| sight::nominal(&with(ohms), asked),
-                    band: |ohms| band(&with(ohms), asked),
-                }
-                .sight()
-            })
-            .collect()
+/// A fault's resistance at one hook-up.
+struct Ranging<'n> {
+    sight: Sight,
+    /// The circuit, where the hook-up feels the fault, with the stretch in which it never shows and its band.
+    moves: Option<(Sweep<'n>, Interval, Band)>,
+}
+
+/// The stretch of resistance in which a hook-up never sees a fault.
+fn silent(range: Interval, loud: Loud, sight: &Sight) -> Interval {
+    match (sight.first, loud) {
+        (None, _) => range,
+        (Some(first), Loud::High) => Interval {
+            high: first,
+            ..range
+        },
+        (Some(first), Loud::Low) => Interval {
+            low: first,
+            ..range
+        },
     }
 }
 

@@ -3,11 +3,11 @@
 //! In: a network, probes, continuous faults, the module's input in each state. Out: resistances and
 //! readings. Never: words for a reader, kelvin (the sheet turns readings into what the part measures).
 
-use super::sight::{Aim, crossing, nominal};
+use super::sight::{Aim, crossing};
 use super::signature::Signatures;
 use crate::circuit::fault::{Fault, FaultKind};
 use crate::circuit::solve::{self, Values};
-use crate::circuit::{CircuitError, HookUp, Network, Observe, ParameterId, Reading, Site};
+use crate::circuit::{CircuitError, HookUp, Network, Observe, ParameterId, Reading, Site, Sweep};
 use crate::quantity::{Interval, Toleranced, maths};
 
 /// What a series resistance in one place does.
@@ -104,6 +104,10 @@ pub fn reach(
     faults: &[Fault],
     signals: &[Signal],
 ) -> Result<Vec<Reach>, CircuitError> {
+    let signals = signals
+        .iter()
+        .map(|signal| Ok((signal, nominal(network, &signal.hookup)?)))
+        .collect::<Result<Vec<_>, CircuitError>>()?;
     let mut all = Vec::new();
     for sights in &signatures.sights {
         let Some(fault) = faults.get(sights.fault) else {
@@ -112,10 +116,9 @@ pub fn reach(
         let (FaultKind::High, Some(range)) = (fault.kind, fault.range) else {
             continue;
         };
-        let series = Series {
-            network,
-            fault,
-            range,
+        let faulty = fault.apply(network);
+        let Some(ohms) = fault.ranging(&faulty) else {
+            continue;
         };
         let tests = sights.by_probe.iter().enumerate();
         all.push(Reach {
@@ -130,88 +133,92 @@ pub fn reach(
                     always: sight.always,
                 })
                 .collect(),
-            effects: series.effects(signals)?,
+            effects: effects(&faulty, (ohms, range), &signals)?,
         });
     }
     Ok(all)
 }
 
-/// One place of a network with a series resistance in it.
+/// A faulty circuit in the hook-up of one signal, its series resistance free to move.
 struct Series<'a> {
-    network: &'a Network,
-    fault: &'a Fault,
+    sweep: Sweep<'a>,
     range: Interval,
 }
 
 impl Series<'_> {
-    fn with(&self, ohms: f64) -> Network {
-        self.fault.narrowed(ohms, ohms).apply(self.network)
-    }
-
     /// The least resistance at which a growing measure of the nominal reading passes zero.
-    fn least_with(
-        &self,
-        hookup: &HookUp,
-        between: Interval,
-        measure: impl Fn(&Reading) -> f64,
-    ) -> Result<Option<f64>, CircuitError> {
-        let mut at = |ohms| nominal(&self.with(ohms), hookup);
-        let middle = maths::sqrt(between.low * between.high);
+    fn least_with(&mut self, measure: impl Fn(&Reading) -> f64) -> Result<Option<f64>, CircuitError> {
+        let Interval { low, high } = self.range;
+        let mut at = |ohms| Ok(self.sweep.reading(ohms));
         let mut looks = Vec::new();
-        for ohms in [between.low, middle, between.high] {
+        for ohms in [low, maths::sqrt(low * high), high] {
             looks.push((ohms, at(ohms)?));
         }
         crossing(&mut looks, &mut at, measure, Aim::After(NEAR))
     }
 
-    fn effects(&self, signals: &[Signal]) -> Result<Vec<Effect>, CircuitError> {
-        let mut effects = signals
-            .iter()
-            .map(|signal| {
-                Ok(Effect {
-                    state: signal.state.clone(),
-                    healthy: number(nominal(self.network, &signal.hookup)?),
-                    points: Vec::new(),
-                    code: self.code(&signal.hookup)?,
-                })
+    fn points(&mut self) -> Vec<Point> {
+        decades(self.range)
+            .into_iter()
+            .map(|ohms| Point {
+                ohms,
+                reading: number(self.sweep.reading(ohms)),
             })
-            .collect::<Result<Vec<Effect>, CircuitError>>()?;
-        for ohms in decades(self.range) {
-            let changed = self.with(ohms);
-            for (effect, signal) in effects.iter_mut().zip(signals) {
-                let reading = number(nominal(&changed, &signal.hookup)?);
-                effect.points.push(Point { ohms, reading });
-            }
-        }
-        Ok(effects)
+            .collect()
     }
 
     /// From where a reading leaves the input's valid range.
-    fn code(&self, hookup: &HookUp) -> Result<Option<Code>, CircuitError> {
-        let Observe::Scan { input } = hookup.observe else {
-            return Ok(None);
-        };
-        let Some(valid) = self
-            .network
-            .inputs()
-            .get(input)
-            .and_then(|input| input.valid)
-        else {
-            return Ok(None);
-        };
+    fn code(&mut self, valid: Interval) -> Result<Option<Code>, CircuitError> {
         let below = |reading: &Reading| number(*reading).map_or(-1.0, |value| valid.low - value);
         let above = |reading: &Reading| number(*reading).map_or(-1.0, |value| value - valid.high);
-        if let Some(ohms) = self.least_with(hookup, self.range, below)? {
-            return Ok(Some(Code {
-                ohms,
-                limit: Limit::Low,
-            }));
-        }
-        let ohms = self.least_with(hookup, self.range, above)?;
-        Ok(ohms.map(|ohms| Code {
-            ohms,
-            limit: Limit::High,
-        }))
+        let limits = [
+            (self.least_with(below)?, Limit::Low),
+            (self.least_with(above)?, Limit::High),
+        ];
+        let mut passed = limits
+            .into_iter()
+            .filter_map(|(ohms, limit)| ohms.map(|ohms| Code { ohms, limit }));
+        Ok(passed.next())
+    }
+}
+
+/// What a series resistance does to each signal.
+fn effects(
+    faulty: &Network,
+    (ohms, range): (ParameterId, Interval),
+    signals: &[(&Signal, Option<f64>)],
+) -> Result<Vec<Effect>, CircuitError> {
+    let each = signals.iter().map(|(signal, healthy)| {
+        let mut series = Series {
+            sweep: Sweep::of(faulty, &signal.hookup, ohms)?,
+            range,
+        };
+        Ok(Effect {
+            state: signal.state.clone(),
+            healthy: *healthy,
+            points: series.points(),
+            code: match valid(faulty, &signal.hookup) {
+                Some(valid) => series.code(valid)?,
+                None => None,
+            },
+        })
+    });
+    each.collect()
+}
+
+/// The valid range of the input that is observed.
+fn valid(network: &Network, hookup: &HookUp) -> Option<Interval> {
+    let Observe::Scan { input } = hookup.observe else {
+        return None;
+    };
+    network.inputs().get(input)?.valid
+}
+
+/// The reading of a healthy circuit with every part nominal; none where it floats or hunts.
+fn nominal(network: &Network, hookup: &HookUp) -> Result<Option<f64>, CircuitError> {
+    match solve::read(network, hookup, &Values::nominal(network, &hookup.setting)) {
+        Err(CircuitError::NoState) => Ok(None),
+        read => read.map(number),
     }
 }
 

@@ -1,6 +1,6 @@
 //! Sight: from which series resistance a probe can see a fault, and from which it always does.
 //!
-//! In: ways to ask for the nominal reading and for the band at one resistance, the healthy band, the range.
+//! In: a circuit whose resistance can be swept, the healthy band, the range.
 //! Out: resistances. Method: the nominal reading follows `(a + b R) / (1 + c R)` (one resistance in a linear
 //! circuit), so three points give where it has moved so far; a band moves with it, so it begins to show when
 //! the reading has moved by what counts as seen, and always does when it has moved by the width of the band.
@@ -9,7 +9,7 @@
 
 use super::separate::{SAME, Seen};
 use super::span;
-use crate::circuit::{Band, CircuitError, HookUp, Network, Reading, Values, solve};
+use crate::circuit::{Band, CircuitError, Reading, Sweep};
 use crate::quantity::{Interval, maths};
 
 /// From where a resistance shows: a series resistance above, a load below.
@@ -51,49 +51,45 @@ const LOOKS: usize = 24;
 /// Steps from where a band should be clear: a few percent where it nearly was, then more.
 const STEPS: [f64; 5] = [1.06, 1.25, 2.0, 4.0, 16.0];
 
-/// What can be asked of a fault at one hook-up.
-pub(crate) struct Asked<'a, R, B> {
+/// A fault at one hook-up, to be asked.
+pub(crate) struct Asked<'a, 'n> {
     /// Resistances it may have.
     pub(crate) range: Interval,
     /// Where it shows.
     pub(crate) loud: Loud,
     /// What the healthy circuit reads.
     pub(crate) healthy: &'a Band,
-    /// The nominal reading at a resistance.
-    pub(crate) read: R,
-    /// The band at a resistance.
-    pub(crate) band: B,
+    /// The circuit with the fault, its resistance free to move.
+    pub(crate) sweep: &'a mut Sweep<'n>,
 }
 
-impl<R, B> Asked<'_, R, B>
-where
-    R: Fn(f64) -> Result<Reading, CircuitError>,
-    B: Fn(f64) -> Result<Band, CircuitError>,
-{
+impl Asked<'_, '_> {
     /// Finds the crossings, for readings that move one way as the resistance goes towards its loud end. The
     /// quiet end of the range reads as the healthy circuit does.
-    pub(crate) fn sight(&self) -> Result<Sight, CircuitError> {
-        let turned = |sight: Sight| {
-            let back = |ohms: f64| self.loud.turned(ohms, self.range);
-            Sight {
-                first: sight.first.map(back),
-                nominal: sight.nominal.map(back),
-                always: sight.always.map(back),
-            }
-        };
-        let quick = self.by_readings()?;
-        Ok(turned(match quick {
+    pub(crate) fn sight(&mut self) -> Result<Sight, CircuitError> {
+        let (loud, range) = (self.loud, self.range);
+        let back = |ohms: f64| loud.turned(ohms, range);
+        let sight = match self.by_readings()? {
             Some(sight) => sight,
             None => self.by_bands()?,
-        }))
+        };
+        Ok(Sight {
+            first: sight.first.map(back),
+            nominal: sight.nominal.map(back),
+            always: sight.always.map(back),
+        })
     }
 
-    fn read_turned(&self, ohms: f64) -> Result<Reading, CircuitError> {
-        (self.read)(self.loud.turned(ohms, self.range))
+    fn read_turned(&mut self, ohms: f64) -> Reading {
+        self.sweep.reading(self.loud.turned(ohms, self.range))
     }
 
-    fn band_turned(&self, ohms: f64) -> Result<Band, CircuitError> {
-        (self.band)(self.loud.turned(ohms, self.range))
+    fn band_turned(&mut self, ohms: f64) -> Result<Band, CircuitError> {
+        let ohms = self.loud.turned(ohms, self.range);
+        self.sweep.band(Interval {
+            low: ohms,
+            high: ohms,
+        })
     }
 
     fn marks(&self) -> [f64; 3] {
@@ -102,13 +98,13 @@ where
     }
 
     /// By nominal readings; none where a reading is no number or the band no single interval.
-    fn by_readings(&self) -> Result<Option<Sight>, CircuitError> {
+    fn by_readings(&mut self) -> Result<Option<Sight>, CircuitError> {
         let Some(healthy) = plain(self.healthy) else {
             return Ok(None);
         };
         let mut looks = Vec::new();
         for ohms in self.marks() {
-            let Reading::Value(value) = self.read_turned(ohms)? else {
+            let Reading::Value(value) = self.read_turned(ohms) else {
                 return Ok(None);
             };
             looks.push((ohms, value));
@@ -117,7 +113,7 @@ where
         let rest = looks[0].1;
         let moved = |value: &f64| (value - rest).abs();
         let seen = (1.0 - SAME) * width;
-        let mut at = |ohms| match self.read_turned(ohms)? {
+        let mut at = |ohms| match self.read_turned(ohms) {
             Reading::Value(value) => Ok(value),
             Reading::Floating | Reading::NoPath => Ok(rest),
         };
@@ -138,9 +134,9 @@ where
     }
 
     /// The first resistance from a start on, in steps, whose band is clear of the healthy one.
-    fn held_against_bands(&self, start: f64) -> Result<Option<f64>, CircuitError> {
-        let clear = |ohms| Ok(clears(&self.band_turned(ohms)?, self.healthy) > 0.0);
-        let top = self.range.high;
+    fn held_against_bands(&mut self, start: f64) -> Result<Option<f64>, CircuitError> {
+        let (top, healthy) = (self.range.high, self.healthy);
+        let mut clear = |ohms| Ok(clears(&self.band_turned(ohms)?, healthy) > 0.0);
         if clear(start)? {
             return Ok(Some(start));
         }
@@ -156,7 +152,7 @@ where
     }
 
     /// By the bands themselves.
-    fn by_bands(&self) -> Result<Sight, CircuitError> {
+    fn by_bands(&mut self) -> Result<Sight, CircuitError> {
         let healthy = self.healthy;
         let [low, middle, high] = self.marks();
         let top = self.band_turned(high)?;
@@ -259,15 +255,6 @@ fn step((low, high, third): (Mark, Mark, Option<Mark>), aim: Aim, turn: usize) -
         .and_then(|third| mobius_root(off(low), off(high), off(third)))
         .filter(inside)
         .unwrap_or(halfway)
-}
-
-/// The reading with every part nominal. A switch that hunts gives no number to hold on to: it counts as
-/// floating.
-pub(crate) fn nominal(network: &Network, hookup: &HookUp) -> Result<Reading, CircuitError> {
-    match solve::read(network, hookup, &Values::nominal(network, &hookup.setting)) {
-        Err(CircuitError::NoState) => Ok(Reading::Floating),
-        read => read,
-    }
 }
 
 /// Root of `y = (a + b R) / (1 + c R)` through three points.

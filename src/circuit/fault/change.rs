@@ -3,10 +3,11 @@
 //! In: a change, its fault, a network. Out: the network changed in place. Never: choosing faults.
 
 use super::{Change, Fault};
+use crate::circuit::sweep::spread;
 use crate::circuit::{
     CircuitError, Element, ElementId, ElementKind, Network, NodeId, Parameter, ParameterId, Site,
 };
-use crate::quantity::{Dimension, Interval, Toleranced, maths};
+use crate::quantity::{Dimension, Toleranced};
 
 /// Resistance of the model source that stands for a dead input; it feeds nothing, so any will do, ohm.
 const STAND_IN: f64 = 1.0;
@@ -59,14 +60,14 @@ impl Making<'_> {
             return Err(self.unfit());
         };
         let range = self.fault.range.ok_or(self.unfit())?;
-        let ohms = self.parameter("ohms", Dimension::Resistance, spread(range))?;
+        let ohms = self.parameter(OHMS, Dimension::Resistance, spread(range))?;
         let kind = ElementKind::Resistor { a, b, ohms };
         self.network.replace(element, kind)
     }
 
     fn load(&mut self, a: NodeId, b: NodeId, ohms: Option<Toleranced>) -> Result<(), CircuitError> {
         let range = ohms.or(self.fault.range.map(spread)).ok_or(self.unfit())?;
-        let ohms = self.parameter("ohms", Dimension::Resistance, range)?;
+        let ohms = self.parameter(OHMS, Dimension::Resistance, range)?;
         self.add(
             self.fault.site.clone(),
             ElementKind::Resistor { a, b, ohms },
@@ -75,7 +76,7 @@ impl Making<'_> {
 
     fn detach(&mut self, element: ElementId, node: NodeId) -> Result<(), CircuitError> {
         let mut kind = self.kind(element)?;
-        let free = self.network.node(&self.own("free end"));
+        let free = self.network.node(&own(self.fault, self.number, "free end"));
         let ends: Vec<&mut NodeId> = match &mut kind {
             ElementKind::Potentiometer {
                 low, high, slider, ..
@@ -137,7 +138,7 @@ impl Making<'_> {
     fn dead_input(&mut self, number: usize, volts: Toleranced) -> Result<(), CircuitError> {
         let found = self.network.inputs().get(number).cloned();
         let mut input = found.ok_or(self.unfit())?;
-        let plus = self.network.node(&self.own("converter"));
+        let plus = self.network.node(&own(self.fault, self.number, "converter"));
         let volts = self.parameter("volts", Dimension::Voltage, volts)?;
         let stand_in = Toleranced {
             low: STAND_IN,
@@ -169,7 +170,7 @@ impl Making<'_> {
         dimension: Dimension,
         range: Toleranced,
     ) -> Result<ParameterId, CircuitError> {
-        let name = self.own(what);
+        let name = own(self.fault, self.number, what);
         self.network.parameter(Parameter {
             name,
             range,
@@ -178,14 +179,9 @@ impl Making<'_> {
     }
 
     fn add(&mut self, site: Site, kind: ElementKind) -> Result<(), CircuitError> {
-        let name = self.own("");
+        let name = own(self.fault, self.number, "");
         self.network.add(Element { name, site, kind })?;
         Ok(())
-    }
-
-    /// A name no healthy network has.
-    fn own(&self, what: &str) -> String {
-        format!("fault {} {}: {what}", self.number, self.fault.name)
     }
 
     fn unfit(&self) -> CircuitError {
@@ -196,12 +192,17 @@ impl Making<'_> {
     }
 }
 
-/// A range of ohms with its middle on the logarithmic scale.
-fn spread(range: Interval) -> Toleranced {
-    let middle = maths::sqrt(range.low * range.high);
-    Toleranced {
-        low: range.low,
-        nominal: middle.clamp(range.low, range.high),
-        high: range.high,
-    }
+/// The parameter that holds the fault's range in a network changed by it.
+pub(super) fn ranging(fault: &Fault, faulty: &Network) -> Option<ParameterId> {
+    let ranges = |change: &Change| matches!(change, Change::Series(_) | Change::Load(_, _, None));
+    let number = fault.changes.iter().position(ranges)?;
+    faulty.parameter_named(&own(fault, number, OHMS))
+}
+
+/// What the parameter of a fault's resistance is called.
+const OHMS: &str = "ohms";
+
+/// A name no healthy network has.
+fn own(fault: &Fault, number: usize, what: &str) -> String {
+    format!("fault {number} {}: {what}", fault.name)
 }

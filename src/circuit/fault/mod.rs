@@ -113,6 +113,13 @@ impl Fault {
         faulty
     }
 
+    /// The parameter that holds this fault's range in a network it was applied to; none for a fault without
+    /// range, or where it did not fit.
+    pub fn ranging(&self, faulty: &Network) -> Option<ParameterId> {
+        self.range?;
+        change::ranging(self, faulty)
+    }
+
     /// The same fault with a part of its range, ohm; a fault without range stays as it is.
     #[must_use]
     pub fn narrowed(&self, low: f64, high: f64) -> Self {
