@@ -24,8 +24,9 @@ pub(super) enum Side {
 
 /// Rounds of one climb; each settles the circuit once.
 const ROUNDS: usize = 40;
-/// A parameter's slope times its width below this part of the answer does not count.
-pub(super) const NOTHING: f64 = 1e-9;
+/// A parameter's slope times its width below this part of the answer does not count: a hundredth of what the
+/// best meter shows.
+pub(super) const NOTHING: f64 = 1e-7;
 /// Points inside the interval of a parameter that enters twice, narrow and wide.
 const FEW: u8 = 1;
 const MANY: u8 = 9;
@@ -59,6 +60,8 @@ pub(super) struct Spot {
     pub(super) value: f64,
     pub(super) point: Vec<f64>,
     pub(super) slopes: Vec<f64>,
+    /// No piecewise element is near a border of its piece.
+    pub(super) calm: bool,
 }
 
 impl Side {
@@ -100,7 +103,7 @@ impl<'c> Climb<'c> {
         if !circuit.pieces.is_empty() {
             stirring.clone_from(&free);
             stirring.retain(|&slot| {
-                let very_wide = 100.0 * space.low[slot] < space.high[slot];
+                let very_wide = is_very_wide(space, slot);
                 let of_piece =
                     |&piece: &usize| circuit.branches[piece].kind.slots().any(|own| own == slot);
                 sinks || very_wide || circuit.pieces.iter().any(of_piece)
@@ -136,7 +139,7 @@ impl<'c> Climb<'c> {
         let mut least = self.climb(middle.clone(), Side::Least, None);
         let mut most = self.climb(middle.clone(), Side::Most, None);
         self.climb_by_volts(&mut least, &mut most);
-        if self.is_flat(&middle) {
+        if self.is_flat([&middle, &least, &most]) {
             self.climb_from_afar(&mut least, &mut most);
         }
         let turning = self.turning([&middle, &least, &most]);
@@ -163,7 +166,7 @@ impl<'c> Climb<'c> {
             self.stir(best, side);
             for place in 0..self.twice.len() {
                 let slot = self.twice[place];
-                if turning.contains(&slot) || self.inward(best, slot, side) {
+                if turning.contains(&slot) || self.peaks(best, slot, side) {
                     self.look_inside(best, slot, side);
                 }
             }
@@ -210,10 +213,13 @@ impl<'c> Climb<'c> {
             Answer::Number(value) => {
                 self.settled = true;
                 let slopes = self.circuit.slopes(&point);
+                let (low, high) = (&self.space.low, &self.space.high);
+                let calm = self.circuit.is_calm(&point, low, high);
                 Some(Spot {
                     value,
                     point,
                     slopes,
+                    calm,
                 })
             }
             Answer::Floating(_) => {
@@ -232,6 +238,10 @@ impl<'c> Climb<'c> {
         let mut point = spot.point.clone();
         point[slot] = value;
         self.look(point)
+    }
+
+    pub(super) fn very_wide(&self, slot: usize) -> bool {
+        is_very_wide(self.space, slot)
     }
 
     pub(super) fn wide(&self, slot: usize) -> bool {
@@ -277,7 +287,7 @@ impl<'c> Climb<'c> {
             let Some(inside) = self.look_with(best, slot, marks[mark]) else {
                 continue;
             };
-            if side.beyond(inside.value, best.value) || self.inward(best, slot, side) {
+            if side.beyond(inside.value, best.value) || self.peaks(best, slot, side) {
                 let between = (marks[mark - 1], marks[mark + 1]);
                 let peak = self.narrow(inside, slot, between, side);
                 let rested = self.climb(peak, side, Some(slot));
@@ -286,11 +296,10 @@ impl<'c> Climb<'c> {
         }
     }
 
-    /// The slope leads from an end into the interval, yet the other end is no better.
-    fn inward(&self, best: &Spot, slot: usize, side: Side) -> bool {
-        let here = best.point[slot];
-        let at_end = here == self.space.low[slot] || here == self.space.high[slot];
-        at_end && best.slopes[slot] != 0.0 && here != self.end(slot, side, best.slopes[slot])
+    /// The slope leads on, yet the end it leads to is no better: there is a peak on the way.
+    fn peaks(&self, best: &Spot, slot: usize, side: Side) -> bool {
+        NOTHING * (best.value.abs() + NOTHING) < self.strength(best, slot).abs()
+            && best.point[slot] != self.end(slot, side, best.slopes[slot])
     }
 
     /// Halves an interval by the sign of the slope until the peak is pinned down.
@@ -326,6 +335,10 @@ impl<'c> Climb<'c> {
             low + share * (high - low)
         }
     }
+}
+
+fn is_very_wide(space: &Space, slot: usize) -> bool {
+    100.0 * space.low[slot] < space.high[slot]
 }
 
 /// Keeps whichever is further out.

@@ -23,10 +23,16 @@ const RAIL: f64 = 0.01;
 const AFAR: usize = 32;
 
 impl Climb<'_> {
-    /// No parameter moves the answer here, though some have room: a converter at its end, a supply fed back.
-    pub(super) fn is_flat(&self, spot: &Spot) -> bool {
-        let least = FLAT * (spot.value.abs() + FLAT);
-        let still = |slot: &usize| self.strength(spot, *slot).abs() <= least;
+    /// No parameter moves the answer in the middle, though some have room: a converter at its end, a supply fed
+    /// back. A meter's reading that rests while every piecewise element is far from its borders rests everywhere.
+    pub(super) fn is_flat(&self, spots: [&Spot; 3]) -> bool {
+        let ratio = matches!(self.circuit.question, Question::Scan { .. });
+        if !ratio && spots.iter().all(|spot| spot.calm) {
+            return false;
+        }
+        let middle = spots[0];
+        let least = FLAT * (middle.value.abs() + FLAT);
+        let still = |slot: &usize| self.strength(middle, *slot).abs() <= least;
         !self.free.is_empty() && self.free.iter().all(still)
     }
 
@@ -192,10 +198,13 @@ impl Climb<'_> {
     }
 
     /// On a plateau no slope shows the way: looks from both ends of every parameter the answer does not feel,
-    /// unless the solution stays what it is there.
+    /// unless the solution stays what it is there. Narrow limits push nothing over a border it is not near.
     pub(super) fn stir(&mut self, best: &mut Spot, side: Side) {
         let mut numb = self.stirring.clone();
-        numb.retain(|&slot| self.strength(best, slot).abs() <= NOTHING * best.value.abs());
+        numb.retain(|&slot| {
+            (!best.calm || self.very_wide(slot))
+                && self.strength(best, slot).abs() <= NOTHING * best.value.abs()
+        });
         let start = best.clone();
         let mut tries = Vec::new();
         if !numb.is_empty() && self.look(start.point.clone()).is_some() {
