@@ -70,18 +70,16 @@ pub(crate) fn order(signatures: &Signatures, classes: &Classes, telling: &Tellin
 }
 
 /// All pairs of rows with different repairs, and their part of the weight of all.
-struct Pairs {
-    rows: Vec<(usize, usize)>,
+struct Pairs<'c> {
+    classes: &'c Classes,
     weights: Vec<f64>,
 }
 
-impl Pairs {
-    fn of(classes: &Classes) -> Self {
-        let mut rows = Vec::new();
+impl<'c> Pairs<'c> {
+    fn of(classes: &'c Classes) -> Self {
         let mut weights = Vec::new();
         for a in 0..classes.of.len() {
             for b in (0..a).filter(|b| classes.of[a] != classes.of[*b]) {
-                rows.push((a, b));
                 weights.push(classes.weight[a] * classes.weight[b]);
             }
         }
@@ -89,15 +87,22 @@ impl Pairs {
         if all > 0.0 {
             weights.iter_mut().for_each(|weight| *weight /= all);
         }
-        Self { rows, weights }
+        Self { classes, weights }
     }
 
     /// How far some probes together tell each pair.
     fn told(&self, telling: &Telling, probes: &[usize]) -> Vec<f64> {
-        let told = |(a, b): &(usize, usize)| {
-            Seen::best(probes.iter().map(|probe| telling.apart(*a, *b, *probe))).worth()
-        };
-        self.rows.iter().map(told).collect()
+        let of = &self.classes.of;
+        let mut told = Vec::with_capacity(self.weights.len());
+        for (a, row) in telling.joint(probes).into_iter().enumerate() {
+            let others = row.into_iter().enumerate();
+            told.extend(
+                others
+                    .filter(|(b, _)| of[a] != of[*b])
+                    .map(|(_, seen)| seen.worth()),
+            );
+        }
+        told
     }
 }
 

@@ -43,6 +43,42 @@ const LEAST_BITS: f64 = 0.01;
 /// Minutes counted at least, so that a test entered as costing nothing does not outbid all others without end.
 pub(crate) const LEAST_MINUTES: f64 = 0.1;
 
+/// Chooses probes over one set of signatures.
+#[derive(Clone, Debug)]
+pub struct Planner<'s> {
+    signatures: &'s Signatures,
+    classes: Classes,
+}
+
+impl<'s> Planner<'s> {
+    /// Numbers the repairs once.
+    pub fn of(signatures: &'s Signatures) -> Self {
+        Self {
+            signatures,
+            classes: Classes::of(signatures),
+        }
+    }
+
+    /// What it chooses over.
+    pub fn signatures(&self) -> &'s Signatures {
+        self.signatures
+    }
+
+    /// As [`rank_probes`].
+    pub fn rank(&self, observations: &[Observation]) -> Vec<Next> {
+        let (signatures, classes) = (self.signatures, &self.classes);
+        let (left, _) = signatures.left_by_all(observations);
+        let before = classes.entropy(left.iter());
+        let mut ranked: Vec<Next> = (0..signatures.probes.len())
+            .filter(|probe| observations.iter().all(|one| one.probe != *probe))
+            .filter(|probe| may_do(signatures, observations, *probe))
+            .filter_map(|probe| weigh(signatures, classes, &left, before, probe))
+            .collect();
+        ranked.sort_by(|a, b| per_minute(b).total_cmp(&per_minute(a)));
+        ranked
+    }
+}
+
 /// The best probe to read next, none where no probe left would tell anything.
 pub fn next_probe(signatures: &Signatures, observations: &[Observation]) -> Option<Next> {
     rank_probes(signatures, observations).into_iter().next()
@@ -51,16 +87,7 @@ pub fn next_probe(signatures: &Signatures, observations: &[Observation]) -> Opti
 /// All probes worth reading, best first by bits per minute; ties in the order of the probes.
 /// Left out: those read already, those whose condition is not met, and jumpers to where the open input rests.
 pub fn rank_probes(signatures: &Signatures, observations: &[Observation]) -> Vec<Next> {
-    let classes = Classes::of(signatures);
-    let (left, _) = signatures.left_by_all(observations);
-    let before = classes.entropy(left.iter());
-    let mut ranked: Vec<Next> = (0..signatures.probes.len())
-        .filter(|probe| observations.iter().all(|one| one.probe != *probe))
-        .filter(|probe| may_do(signatures, observations, *probe))
-        .filter_map(|probe| weigh(signatures, &classes, &left, before, probe))
-        .collect();
-    ranked.sort_by(|a, b| per_minute(b).total_cmp(&per_minute(a)));
-    ranked
+    Planner::of(signatures).rank(observations)
 }
 
 fn per_minute(next: &Next) -> f64 {

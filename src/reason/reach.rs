@@ -4,7 +4,7 @@
 //! readings. Never: words for a reader, kelvin (the sheet turns readings into what the part measures).
 
 use super::sight::{Aim, crossing};
-use super::signature::Signatures;
+use super::signature::FaultSights;
 use crate::circuit::fault::{Fault, FaultKind};
 use crate::circuit::solve::{self, Values};
 use crate::circuit::{CircuitError, HookUp, Network, Observe, ParameterId, Reading, Site, Sweep};
@@ -93,14 +93,14 @@ const PER_DECADE: i32 = 3;
 /// A nominal reading this near a limit, volts, is at it.
 const NEAR: f64 = 1e-4;
 
-/// Reach of every series resistance among the faults given; `signatures` are those of the same network and
+/// Reach of every series resistance among the faults given; `sights` are those of the same network and
 /// faults (of variants side by side, `network` is the first's).
 ///
 /// # Errors
 /// Those of solving.
 pub fn reach(
     network: &Network,
-    signatures: &Signatures,
+    sights: &[FaultSights],
     faults: &[Fault],
     signals: &[Signal],
 ) -> Result<Vec<Reach>, CircuitError> {
@@ -109,7 +109,7 @@ pub fn reach(
         .map(|signal| Ok((signal, nominal(network, &signal.hookup)?)))
         .collect::<Result<Vec<_>, CircuitError>>()?;
     let mut all = Vec::new();
-    for sights in &signatures.sights {
+    for sights in sights {
         let Some(fault) = faults.get(sights.fault) else {
             continue;
         };

@@ -16,11 +16,12 @@ pub(crate) struct Telling {
     rows: usize,
 }
 
-/// One probe: the kind of band of each row, and how two kinds are separated.
+/// One probe: the kind of each row (its band, and whether the probe is called for), and how two kinds are
+/// separated.
 struct Table {
     kind_of: Vec<usize>,
-    apart: Vec<Vec<Seen>>,
-    called_for: Vec<Seen>,
+    kinds: usize,
+    apart: Vec<Seen>,
 }
 
 impl Telling {
@@ -37,56 +38,76 @@ impl Telling {
     /// Whether a probe separates two rows.
     pub(crate) fn apart(&self, a: usize, b: usize, probe: usize) -> Seen {
         let table = &self.probes[probe];
-        let seen = table.apart[table.kind_of[a]][table.kind_of[b]];
-        match (table.called_for[a], table.called_for[b]) {
-            (Seen::Always, Seen::Always) => seen,
-            (Seen::Never, Seen::Never) => Seen::Never,
-            _ => seen.max(Seen::Depends),
-        }
+        table.against(a)[table.kind_of[b]]
     }
 
     /// Whether several probes together separate each pair; entry `[a][b]` for `b < a`.
     pub(crate) fn joint(&self, probes: &[usize]) -> Vec<Vec<Seen>> {
-        (0..self.rows)
-            .map(|a| {
-                (0..a)
-                    .map(|b| Seen::best(probes.iter().map(|probe| self.apart(a, b, *probe))))
-                    .collect()
-            })
-            .collect()
+        let one = |a: usize| {
+            let mut joint = vec![Seen::Never; a];
+            for probe in probes {
+                let table = &self.probes[*probe];
+                let against = table.against(a);
+                for (best, kind) in joint.iter_mut().zip(&table.kind_of) {
+                    *best = (*best).min(against[*kind]);
+                }
+            }
+            joint
+        };
+        (0..self.rows).map(one).collect()
     }
 }
 
 impl Table {
     fn of(signatures: &Signatures, probe: usize) -> Self {
-        let mut kinds: Vec<Option<&Band>> = Vec::new();
-        let kind_of = (0..signatures.rows.len())
-            .map(|row| {
+        let called_for = called_for(signatures, probe);
+        let mut kinds: Vec<(Option<&Band>, Seen)> = Vec::new();
+        let kind_of = called_for
+            .into_iter()
+            .enumerate()
+            .map(|(row, called)| {
                 let band = signatures.telling(row, probe);
-                let same = |other: &Option<&Band>| match (*other, band) {
-                    (Some(other), Some(band)) => same_readings(other, band),
-                    (None, None) => true,
-                    _ => false,
+                let same = |other: &(Option<&Band>, Seen)| {
+                    let alike = match (other.0, band) {
+                        (Some(other), Some(band)) => same_readings(other, band),
+                        (None, None) => true,
+                        _ => false,
+                    };
+                    alike && other.1 == called
                 };
                 kinds.iter().position(same).unwrap_or_else(|| {
-                    kinds.push(band);
+                    kinds.push((band, called));
                     kinds.len() - 1
                 })
             })
             .collect();
-        let mut apart = vec![vec![Seen::Never; kinds.len()]; kinds.len()];
-        for a in 0..kinds.len() {
-            for b in 0..a {
-                let seen = told(kinds[a], kinds[b]);
-                apart[a][b] = seen;
-                apart[b][a] = seen;
+        let mut apart = vec![Seen::Never; kinds.len() * kinds.len()];
+        for (a, one) in kinds.iter().enumerate() {
+            for (b, other) in kinds.iter().enumerate().take(a + 1) {
+                let seen = called(told(one.0, other.0), one.1, other.1);
+                apart[a * kinds.len() + b] = seen;
+                apart[b * kinds.len() + a] = seen;
             }
         }
         Self {
             kind_of,
+            kinds: kinds.len(),
             apart,
-            called_for: called_for(signatures, probe),
         }
+    }
+
+    /// How every kind is separated from a row.
+    fn against(&self, row: usize) -> &[Seen] {
+        &self.apart[self.kind_of[row] * self.kinds..][..self.kinds]
+    }
+}
+
+/// A probe that is not always called for separates at best sometimes.
+fn called(seen: Seen, a: Seen, b: Seen) -> Seen {
+    match (a, b) {
+        (Seen::Always, Seen::Always) => seen,
+        (Seen::Never, Seen::Never) => Seen::Never,
+        _ => seen.max(Seen::Depends),
     }
 }
 

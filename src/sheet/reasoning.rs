@@ -21,33 +21,31 @@ pub(super) fn reasoning(
 ) -> Result<Reasoning, CircuitError> {
     let scope = scope(card, family);
     let mut all = Vec::new();
+    let mut known = Vec::new();
     for variant in variants {
         let probes: Vec<Probe> = variant
             .hooked
             .iter()
             .map(|hooked| probe(card, specs[hooked.test], tests, variant, hooked))
             .collect();
-        all.push(signatures(
-            &variant.network,
-            &probes,
-            &faults(&variant.network, &scope),
-        )?);
+        let own = faults(&variant.network, &scope);
+        all.push(signatures(&variant.network, &probes, &own)?);
+        known.push(own);
     }
-    let own = all.first().cloned().unwrap_or_default();
     let signatures = Signatures::joined(all);
     let outcomes = (0..signatures.probes.len())
         .map(|probe| outcome(&signatures, probe))
         .collect();
     let order = order(card, family);
     let first = variants.first();
-    let reach = match first {
-        Some(first) => reach(
+    let reach = match (first, known.first()) {
+        (Some(first), Some(known)) => reach(
             &first.network,
-            &own,
-            &faults(&first.network, &scope),
+            &signatures.sights,
+            known,
             &signals(first, specs),
         )?,
-        None => Vec::new(),
+        _ => Vec::new(),
     };
     Ok(Reasoning {
         of_test: first.map_or_else(Vec::new, |first| {

@@ -8,8 +8,8 @@ use super::told_types::{MeaningLine, OutcomeLine, OutcomeSheet};
 use super::types::{Reasoning, TestSheet};
 use crate::quantity::{Dimension, Interval, Quantity, write_quantity, write_reading};
 use crate::reason::{
-    Cell, Condition, Meaning, Next, Observation, Observed, Outcome, Reads, Row, Seen, Signatures,
-    When, Worth, outcome, rank_probes,
+    Cell, Condition, Meaning, Next, Observation, Observed, Outcome, Planner, Reads, Row, Seen,
+    Signatures, When, Worth, outcome,
 };
 
 /// Repairs named in one line of the short answer.
@@ -17,29 +17,38 @@ const NAMED: usize = 3;
 
 /// Puts what each reading means beside its test.
 pub(super) fn add_outcomes(tests: &mut [TestSheet], in_order: usize, reasoning: &Reasoning) {
+    let always = Planner::of(&reasoning.signatures);
     for (probe, test) in reasoning.of_test.iter().enumerate() {
-        let told = told(tests, in_order, reasoning, probe);
+        let told = match &reasoning.signatures.probes[probe].when {
+            None => told(tests, in_order, reasoning, &always, probe),
+            Some(when) => {
+                let known = given(&reasoning.signatures, when);
+                told(tests, in_order, reasoning, &Planner::of(&known), probe)
+            }
+        };
         tests[*test].outcomes.push(told);
     }
 }
 
-fn told(tests: &[TestSheet], in_order: usize, reasoning: &Reasoning, probe: usize) -> OutcomeSheet {
-    let signatures = &reasoning.signatures;
-    let asked = &signatures.probes[probe];
-    let (known, outcome) = match &asked.when {
-        Some(when) => {
-            let known = given(signatures, when);
-            let told = outcome(&known, probe);
-            (known, told)
-        }
-        None => (signatures.clone(), reasoning.outcomes[probe].clone()),
+fn told(
+    tests: &[TestSheet],
+    in_order: usize,
+    reasoning: &Reasoning,
+    planner: &Planner,
+    probe: usize,
+) -> OutcomeSheet {
+    let asked = &reasoning.signatures.probes[probe];
+    let outcome = match &asked.when {
+        Some(_) => &outcome(planner.signatures(), probe),
+        None => &reasoning.outcomes[probe],
     };
     let test = &tests[reasoning.of_test[probe]];
     let teller = Teller {
         tests,
         in_order,
         reasoning,
-        signatures: &known,
+        planner,
+        signatures: planner.signatures(),
         probe,
         dimension: test.dimension,
     };
@@ -60,7 +69,7 @@ fn told(tests: &[TestSheet], in_order: usize, reasoning: &Reasoning, probe: usiz
             .filter(tells)
             .map(|cell| teller.line(cell, usize::MAX))
             .collect(),
-        blind_to: blind_to(&outcome),
+        blind_to: blind_to(outcome),
     }
 }
 
@@ -150,6 +159,7 @@ struct Teller<'a> {
     tests: &'a [TestSheet],
     in_order: usize,
     reasoning: &'a Reasoning,
+    planner: &'a Planner<'a>,
     signatures: &'a Signatures,
     probe: usize,
     dimension: Dimension,
@@ -233,10 +243,7 @@ impl Teller<'_> {
             .map(|when| when.test.as_str());
         let not_done =
             |next: &Next| Some(self.signatures.probes[next.probe].test.as_str()) != before;
-        match rank_probes(self.signatures, &taken)
-            .into_iter()
-            .find(not_done)
-        {
+        match self.planner.rank(&taken).into_iter().find(not_done) {
             Some(next) => {
                 let title = &self.tests[self.reasoning.of_test[next.probe]].title;
                 format!("go on to \u{201c}{title}\u{201d}")
