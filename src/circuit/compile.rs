@@ -4,6 +4,7 @@
 //! [`Space`](super::space::Space). Unplugged contacts, open switches, sleeping sources and whatever the question cannot feel
 //! are left out here, once. Never: solving.
 
+use super::blocks::{Edge, blocks};
 use super::branch::{Branch, Gate, Kind, Ohms, State};
 use super::mesh::Mesh;
 use super::meter::SHUNT;
@@ -68,15 +69,15 @@ impl Circuit {
     /// Only what the observation can feel.
     pub(super) fn for_reading(network: &Network, hookup: &HookUp) -> Result<Self, CircuitError> {
         let mut circuit = Self::of(network, hookup)?;
-        let felt = circuit.prune();
-        circuit.number(&felt);
+        circuit.prune();
+        circuit.number();
         Ok(circuit)
     }
 
     /// Everything, for drawings and laws.
     pub(super) fn whole(network: &Network, hookup: &HookUp) -> Result<Self, CircuitError> {
         let mut circuit = Self::of(network, hookup)?;
-        circuit.number(&vec![true; network.nodes().len()]);
+        circuit.number();
         Ok(circuit)
     }
 
@@ -89,9 +90,9 @@ impl Circuit {
         moving: Option<ParameterId>,
     ) -> Result<(Self, Option<Moving>), CircuitError> {
         let mut circuit = Self::of(network, hookup)?;
-        let felt = circuit.prune();
+        circuit.prune();
         let moving = reduce(&mut circuit, space, moving);
-        circuit.number(&felt);
+        circuit.number();
         Ok((circuit, moving))
     }
 
@@ -142,35 +143,6 @@ impl Circuit {
         })
     }
 
-    /// Drops resistances that lead nowhere: they carry nothing, so no reading feels them.
-    fn lift_dead_ends(&mut self) {
-        let mut ends = vec![0_usize; self.row.len()];
-        ends[0] += 2;
-        for node in self.question.nodes() {
-            ends[node] += 2;
-        }
-        for branch in &self.branches {
-            for node in branch.watched() {
-                ends[node] += 1;
-            }
-        }
-        let mut lifted = vec![false; self.branches.len()];
-        let mut again = true;
-        while again {
-            again = false;
-            for (branch, lifted) in self.branches.iter().zip(&mut lifted) {
-                let dead = ends[branch.a] == 1 || ends[branch.b] == 1;
-                if !*lifted && dead && matches!(branch.kind, Kind::Resistance(_)) {
-                    *lifted = true;
-                    ends[branch.a] -= 1;
-                    ends[branch.b] -= 1;
-                    again = true;
-                }
-            }
-        }
-        self.keep(|place, _| !lifted[place]);
-    }
-
     /// Keeps some branches; the meter is found again at its new place.
     pub(super) fn keep(&mut self, wanted: impl Fn(usize, &Branch) -> bool) {
         let meter = self.meter.take();
@@ -186,38 +158,38 @@ impl Circuit {
         self.branches = kept;
     }
 
-    /// Drops what the question cannot feel: the datum is a wall, so only what hangs together with the
-    /// observed nodes without crossing it counts; a switch hangs together with the supply it watches. Gives the
-    /// nodes that are felt.
-    fn prune(&mut self) -> Vec<bool> {
-        self.lift_dead_ends();
-        let mut felt = vec![false; self.row.len()];
-        for node in self.question.nodes() {
-            felt[node] = true;
-        }
-        let mut grew = true;
-        while grew {
-            grew = false;
-            for branch in &self.branches {
-                if branch.watched().any(|node| node != 0 && felt[node]) {
-                    for node in branch.watched() {
-                        grew |= node != 0 && !felt[node];
-                        felt[node] = true;
-                    }
+    /// Drops what the question cannot feel; a switch that counts makes the supply it watches count.
+    fn prune(&mut self) {
+        let gate = |branch: &Branch| match branch.kind {
+            Kind::Gated { gate, .. } => Some((gate.plus, gate.minus)),
+            _ => None,
+        };
+        let mut edges: Vec<Edge> = self.branches.iter().map(|branch| (branch.a, branch.b)).collect();
+        edges.extend(self.branches.iter().filter_map(gate));
+        let first = edges.len();
+        let eyes = self.question.nodes();
+        edges.extend(eyes.iter().skip(1).map(|&eye| (eyes[0], eye)));
+        let block = blocks(self.row.len(), &edges);
+        let mut counts = vec![false; edges.len()];
+        let mut wanted: Vec<usize> = block[first..].iter().flatten().copied().collect();
+        while let Some(next) = wanted.pop() {
+            let mut gates = self.branches.len()..;
+            for (place, branch) in self.branches.iter().enumerate() {
+                let watched = gate(branch).and_then(|_| gates.next());
+                if block[place] == Some(next) && !counts[place] {
+                    counts[place] = true;
+                    wanted.extend(watched.and_then(|edge| block[edge]));
                 }
             }
         }
-        self.keep(|_, branch| {
-            (branch.a != 0 && felt[branch.a]) || (branch.b != 0 && felt[branch.b])
-        });
-        felt
+        self.keep(|place, _| counts[place]);
     }
 
     /// Gives rows to the nodes that count, those with the fewest neighbours first, and puts every branch
     /// in its likely state.
-    fn number(&mut self, felt: &[bool]) {
+    fn number(&mut self) {
         self.row.fill(NO_ROW);
-        self.node = order(&self.branches, felt);
+        self.node = order(&self.branches, self.row.len());
         for (row, &node) in self.node.iter().enumerate() {
             self.row[node] = row;
         }

@@ -3,12 +3,14 @@
 //! In: a [`Network`] and a [`HookUp`]. Out: a [`Reading`] or a [`Band`]. Pure: no files, clock,
 //! random numbers, cards or languages. No NaN or infinity leaves this module.
 //!
-//! The way of a question: [`Network`] + [`HookUp`] -> `compile` (branches between rows) -> `settle`
+//! The way of a question: [`Network`] + [`HookUp`] -> `compile` (branches between rows,
+//! `blocks` without those the question cannot feel) -> `settle`
 //! (a state that agrees with itself, by `mesh`) -> [`solve::read`]; [`band::band`] joins what lies in a row
 //! (`reduce`) and asks at the corners that `climb` picks; [`Sweep`] asks again and again while one parameter
-//! moves; [`fault`] changes a network before the question is put.
+//! moves; [`Bands`] solves no circuit twice; [`fault`] changes a network before the question is put.
 
 pub mod band;
+mod blocks;
 mod branch;
 mod climb;
 mod compile;
@@ -16,6 +18,7 @@ mod element;
 pub mod fault;
 mod gate;
 mod hookup;
+mod known;
 mod mesh;
 mod meter;
 mod network;
@@ -29,6 +32,7 @@ mod sweep;
 
 pub use element::*;
 pub use hookup::*;
+pub use known::Bands;
 pub use mesh::Mesh;
 pub use meter::*;
 pub use network::*;

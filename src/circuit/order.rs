@@ -6,19 +6,19 @@ use super::branch::Branch;
 
 /// Nodes that take part, in the order of fewest neighbours left (each elimination joins the neighbours of
 /// the node that goes). Beyond 64 nodes the order is as given.
-pub(super) fn order(branches: &[Branch], felt: &[bool]) -> Vec<usize> {
-    let mut joined = vec![0_u64; felt.len()];
-    let mut used = vec![false; felt.len()];
+pub(super) fn order(branches: &[Branch], nodes: usize) -> Vec<usize> {
+    let mut joined = vec![0_u64; nodes];
+    let mut used = vec![false; nodes];
     for branch in branches {
         used[branch.a] = true;
         used[branch.b] = true;
-        if felt.len() <= 64 && branch.a != 0 && branch.b != 0 {
+        if nodes <= 64 && branch.a != 0 && branch.b != 0 {
             joined[branch.a] |= 1 << branch.b;
             joined[branch.b] |= 1 << branch.a;
         }
     }
-    let mut left: Vec<usize> = (1..felt.len()).filter(|&n| used[n] && felt[n]).collect();
-    if 64 < felt.len() {
+    let mut left: Vec<usize> = (1..nodes).filter(|&node| used[node]).collect();
+    if 64 < nodes {
         return left;
     }
     let mut ordered = Vec::with_capacity(left.len());

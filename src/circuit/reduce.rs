@@ -22,7 +22,12 @@ pub(super) struct Moving {
 }
 
 impl Moving {
-    /// Puts the moving parameter's own low, nominal and high value into a space; true where something feels it.
+    /// False where nothing that is asked feels the parameter.
+    pub(super) fn is_felt(&self) -> bool {
+        self.slot.is_some()
+    }
+
+    /// Puts the moving parameter's own low, nominal and high value into a space.
     pub(super) fn put(&self, own: [f64; 3], space: &mut Space) {
         if let Some(slot) = self.slot {
             space.low[slot] = own[0] + self.rest[0];
@@ -64,7 +69,7 @@ pub(super) fn reduce(
 }
 
 /// Every parameter a branch reads, those of its gate too.
-fn slots_of(branch: &Branch) -> impl Iterator<Item = usize> {
+pub(super) fn slots_of(branch: &Branch) -> impl Iterator<Item = usize> {
     let gate = match branch.kind {
         Kind::Gated { gate, .. } => Some(gate.volts),
         _ => None,

@@ -45,6 +45,11 @@ impl<'a> Sweep<'a> {
         })
     }
 
+    /// False where the reading is the same wherever the parameter is.
+    pub fn is_felt(&self) -> bool {
+        self.moving.is_some_and(|moving| moving.is_felt())
+    }
+
     /// The reading with the parameter at this value and all others nominal; floating where the circuit finds no
     /// steady state, since a reading that hunts is no number to hold on to.
     pub fn reading(&mut self, value: f64) -> Reading {

@@ -1,16 +1,14 @@
 //! Computing signatures: every fault hooked up at every probe.
 //!
-//! In: a network, probes, faults. Out: [`Signatures`]. A reading that a fault cannot touch is taken from the
-//! healthy circuit; a continuous resistance is cut where some probe begins to see it and where it always does.
+//! In: a network, probes, faults. Out: [`Signatures`]. Circuits that reduce to
+//! the same one are solved once; a continuous resistance is cut where some probe begins to see it and where it always does.
 
 use super::faint::is_load;
-use super::felt;
 use super::probe::Probe;
 use super::sight::{Asked, Loud, Sight};
 use super::signature::{FaultSights, Row, Signatures};
-use crate::circuit::band::band;
 use crate::circuit::fault::Fault;
-use crate::circuit::{Band, CircuitError, HookUp, Network, Observe, ParameterId, Sweep};
+use crate::circuit::{Band, Bands, CircuitError, HookUp, Network, Observe, ParameterId, Sweep};
 use crate::quantity::{Interval, maths};
 
 /// Cuts of one resistance at most: beyond, the nearest go together. Each cut costs a row at every probe.
@@ -27,13 +25,26 @@ pub fn signatures(
     probes: &[Probe],
     faults: &[Fault],
 ) -> Result<Signatures, CircuitError> {
-    let bench = Bench::of(network, probes)?;
+    signatures_of(network, probes, faults, &mut Bands::default())
+}
+
+/// As [`signatures`], with the bands that other variants of the circuit gave.
+///
+/// # Errors
+/// As [`signatures`].
+pub fn signatures_of(
+    network: &Network,
+    probes: &[Probe],
+    faults: &[Fault],
+    bands: &mut Bands,
+) -> Result<Signatures, CircuitError> {
+    let bench = Bench::of(network, probes, bands)?;
     let mut rows = vec![bench.row(None, bench.healthy.clone())];
     let mut sights = Vec::new();
     for (number, fault) in faults.iter().enumerate() {
         let faulty = fault.apply(network);
         let (Some(range), Some(ohms)) = (fault.range, fault.ranging(&faulty)) else {
-            let bands = bench.read_all(&faulty)?;
+            let bands = bench.read_all(&faulty, bands)?;
             rows.push(bench.row(Some((number, fault, 1.0, None)), bands));
             continue;
         };
@@ -56,10 +67,8 @@ pub fn signatures(
 }
 
 /// The hook-ups of all probes, each once, with what the healthy circuit reads there.
-struct Bench<'a> {
-    network: &'a Network,
+struct Bench {
     hookups: Vec<HookUp>,
-    felt: Vec<felt::Felt>,
     healthy: Vec<Band>,
     /// Hook-up of each probe.
     of_probe: Vec<usize>,
@@ -67,8 +76,12 @@ struct Bench<'a> {
     before: Vec<Option<usize>>,
 }
 
-impl<'a> Bench<'a> {
-    fn of(network: &'a Network, probes: &[Probe]) -> Result<Self, CircuitError> {
+impl Bench {
+    fn of(
+        network: &Network,
+        probes: &[Probe],
+        bands: &mut Bands,
+    ) -> Result<Self, CircuitError> {
         let mut hookups: Vec<HookUp> = Vec::new();
         let mut place = |hookup: HookUp| {
             hookups
@@ -89,16 +102,10 @@ impl<'a> Bench<'a> {
             .collect();
         let healthy = hookups
             .iter()
-            .map(|hookup| band(network, hookup))
+            .map(|hookup| bands.band(network, hookup))
             .collect::<Result<_, _>>()?;
-        let felt = hookups
-            .iter()
-            .map(|hookup| felt::felt(network, hookup))
-            .collect();
         Ok(Self {
-            network,
             hookups,
-            felt,
             healthy,
             of_probe,
             before,
@@ -106,16 +113,9 @@ impl<'a> Bench<'a> {
     }
 
     /// What a changed network reads at every hook-up.
-    fn read_all(&self, changed: &Network) -> Result<Vec<Band>, CircuitError> {
-        (0..self.hookups.len())
-            .map(|hookup| {
-                if self.is_touched(changed, hookup) {
-                    band(changed, &self.hookups[hookup])
-                } else {
-                    Ok(self.healthy[hookup].clone())
-                }
-            })
-            .collect()
+    fn read_all(&self, changed: &Network, bands: &mut Bands) -> Result<Vec<Band>, CircuitError> {
+        let each = self.hookups.iter();
+        each.map(|hookup| bands.band(changed, hookup)).collect()
     }
 
     /// A fault's resistance at every hook-up: from where it shows, and one band for all of the stretch in which
@@ -128,14 +128,14 @@ impl<'a> Bench<'a> {
     ) -> Result<Vec<Ranging<'n>>, CircuitError> {
         (0..self.hookups.len())
             .map(|hookup| {
-                if !self.is_touched(faulty, hookup) {
+                let healthy = &self.healthy[hookup];
+                let mut sweep = Sweep::of(faulty, &self.hookups[hookup], ohms)?;
+                if !sweep.is_felt() {
                     return Ok(Ranging {
                         sight: Sight::default(),
                         moves: None,
                     });
                 }
-                let healthy = &self.healthy[hookup];
-                let mut sweep = Sweep::of(faulty, &self.hookups[hookup], ohms)?;
                 let sight = Asked {
                     range,
                     loud,
@@ -168,15 +168,6 @@ impl<'a> Bench<'a> {
             Some((sweep, ..)) => sweep.band(span),
         })
         .collect()
-    }
-
-    fn is_touched(&self, changed: &Network, hookup: usize) -> bool {
-        felt::touches(
-            self.network,
-            changed,
-            &self.hookups[hookup],
-            &self.felt[hookup],
-        )
     }
 
     fn row(&self, fault: Option<(usize, &Fault, f64, Option<Interval>)>, bands: Vec<Band>) -> Row {

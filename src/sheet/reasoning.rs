@@ -5,10 +5,10 @@
 use super::types::{Hooked, Reasoning, TestSheet, Variant};
 use crate::card::{Card, Family, Key, ObserveSpec, Plug, ScanKind, TestSpec};
 use crate::circuit::fault::{FaultScope, faults};
-use crate::circuit::{CircuitError, HookUp, Meter, Observe};
+use crate::circuit::{Bands, CircuitError, HookUp, Meter, Observe};
 use crate::reason::{
     Condition, Probe, ProbeKind, Signal, Signatures, Technique, When, audit, outcome, reach,
-    safe_load, signatures,
+    safe_load, signatures_of,
 };
 
 /// Everything that is reasoned about a card's circuit.
@@ -22,6 +22,7 @@ pub(super) fn reasoning(
     let scope = scope(card, family);
     let mut all = Vec::new();
     let mut known = Vec::new();
+    let mut bands = Bands::default();
     for variant in variants {
         let probes: Vec<Probe> = variant
             .hooked
@@ -29,7 +30,7 @@ pub(super) fn reasoning(
             .map(|hooked| probe(card, specs[hooked.test], tests, variant, hooked))
             .collect();
         let own = faults(&variant.network, &scope);
-        all.push(signatures(&variant.network, &probes, &own)?);
+        all.push(signatures_of(&variant.network, &probes, &own, &mut bands)?);
         known.push(own);
     }
     let signatures = Signatures::joined(all);
