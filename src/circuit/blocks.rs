@@ -25,8 +25,9 @@ pub(super) fn blocks(nodes: usize, edges: &[Edge]) -> Vec<Option<usize>> {
 
 struct Walk<'e> {
     edges: &'e [Edge],
-    /// Edges at each node.
-    at: Vec<Vec<usize>>,
+    /// Edges by node, those of node `n` from `first[n]` to `first[n + 1]`.
+    at: Vec<usize>,
+    first: Vec<usize>,
     /// When each node was found, from 1; 0 not yet.
     found: Vec<usize>,
     /// The earliest node that what was found behind this one leads back to.
@@ -38,25 +39,36 @@ struct Walk<'e> {
     closed: usize,
 }
 
-/// A node on the way, the edge it was reached by, how many of its edges are done.
+/// A node on the way, the edge it was reached by, the place of its next edge.
 struct Step {
     node: usize,
     by: Option<usize>,
-    done: usize,
+    next: usize,
 }
 
 impl<'e> Walk<'e> {
     fn of(nodes: usize, edges: &'e [Edge]) -> Self {
-        let mut at = vec![Vec::new(); nodes];
-        for (edge, &(a, b)) in edges.iter().enumerate() {
-            if a != b {
-                at[a].push(edge);
-                at[b].push(edge);
+        let mut first = vec![0; nodes + 1];
+        let real = || edges.iter().enumerate().filter(|(_, (a, b))| a != b);
+        for (_, &(a, b)) in real() {
+            first[a + 1] += 1;
+            first[b + 1] += 1;
+        }
+        for node in 0..nodes {
+            first[node + 1] += first[node];
+        }
+        let mut at = vec![0; first[nodes]];
+        let mut next = first.clone();
+        for (edge, &(a, b)) in real() {
+            for node in [a, b] {
+                at[next[node]] = edge;
+                next[node] += 1;
             }
         }
         Self {
             edges,
             at,
+            first,
             found: vec![0; nodes],
             back: vec![0; nodes],
             time: 0,
@@ -71,7 +83,7 @@ impl<'e> Walk<'e> {
         let mut way = vec![self.enter(root, None)];
         while let Some(step) = way.last_mut() {
             let here = step.node;
-            let Some(&edge) = self.at[here].get(step.done) else {
+            let Some(&edge) = self.at[..self.first[here + 1]].get(step.next) else {
                 let by = step.by;
                 way.pop();
                 if let (Some(by), Some(before)) = (by, way.last()) {
@@ -79,7 +91,7 @@ impl<'e> Walk<'e> {
                 }
                 continue;
             };
-            step.done += 1;
+            step.next += 1;
             if step.by == Some(edge) {
                 continue;
             }
@@ -99,7 +111,8 @@ impl<'e> Walk<'e> {
         self.time += 1;
         self.found[node] = self.time;
         self.back[node] = self.time;
-        Step { node, by, done: 0 }
+        let next = self.first[node];
+        Step { node, by, next }
     }
 
     /// Back from a node to the one before: where nothing behind it leads further back, a block is closed.

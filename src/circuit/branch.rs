@@ -312,6 +312,8 @@ impl Branch {
             Kind::Gated { gate, .. } => [Some(gate.plus), Some(gate.minus)],
             _ => [None; 2],
         };
-        [self.a, self.b].into_iter().chain(gate.into_iter().flatten())
+        [self.a, self.b]
+            .into_iter()
+            .chain(gate.into_iter().flatten())
     }
 }

@@ -44,6 +44,8 @@ pub(super) struct Climb<'c> {
     twice: Vec<usize>,
     /// Those that can move a piecewise element to another piece though the answer does not feel them yet.
     pub(super) stirring: Vec<usize>,
+    /// Some source may feed a regulator backwards.
+    fed: bool,
     /// Some piecewise element is a diode.
     pub(super) diodes: bool,
     /// The reading floated somewhere.
@@ -114,6 +116,7 @@ impl<'c> Climb<'c> {
             .iter()
             .map(|&piece| circuit.branches[piece].kind);
         Self {
+            fed: circuit.may_feed_back(space),
             diodes: kinds.any(|kind| matches!(kind, Kind::Diode { .. })),
             circuit,
             space,
@@ -166,7 +169,8 @@ impl<'c> Climb<'c> {
             self.stir(best, side);
             for place in 0..self.twice.len() {
                 let slot = self.twice[place];
-                if turning.contains(&slot) || self.peaks(best, slot, side) {
+                let suspect = !best.calm || turning.contains(&slot);
+                if suspect || self.peaks(best, slot, side) {
                     self.look_inside(best, slot, side);
                 }
             }
@@ -213,8 +217,7 @@ impl<'c> Climb<'c> {
             Answer::Number(value) => {
                 self.settled = true;
                 let slopes = self.circuit.slopes(&point);
-                let (low, high) = (&self.space.low, &self.space.high);
-                let calm = self.circuit.is_calm(&point, low, high);
+                let calm = self.circuit.is_calm(&point, self.space, self.fed);
                 Some(Spot {
                     value,
                     point,

@@ -12,7 +12,8 @@ use super::order::order;
 use super::reduce::{Moving, reduce};
 use super::space::Space;
 use super::{
-    CircuitError, Element, ElementId, ElementKind, HookUp, Network, NodeId, Observe, ParameterId, Site,
+    CircuitError, Element, ElementId, ElementKind, HookUp, Network, NodeId, Observe, ParameterId,
+    Site,
 };
 
 /// No row: the datum, or a node that the question cannot feel.
@@ -164,7 +165,11 @@ impl Circuit {
             Kind::Gated { gate, .. } => Some((gate.plus, gate.minus)),
             _ => None,
         };
-        let mut edges: Vec<Edge> = self.branches.iter().map(|branch| (branch.a, branch.b)).collect();
+        let mut edges: Vec<Edge> = self
+            .branches
+            .iter()
+            .map(|branch| (branch.a, branch.b))
+            .collect();
         edges.extend(self.branches.iter().filter_map(gate));
         let first = edges.len();
         let eyes = self.question.nodes();

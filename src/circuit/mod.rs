@@ -12,6 +12,7 @@
 pub mod band;
 mod blocks;
 mod branch;
+mod calm;
 mod climb;
 mod compile;
 mod element;

@@ -8,7 +8,7 @@
 //! ends (least-index pivoting), and trying every combination is the safety net. Switches that need
 //! power are not of that sort: every pattern of them is tried by the caller.
 
-use super::{BLEED, CircuitError};
+use super::CircuitError;
 use super::branch::{Kind, State};
 use super::compile::{Circuit, NO_ROW, Question};
 
@@ -20,10 +20,6 @@ const ONE_BY_ONE: usize = 60;
 const COMBINATIONS: usize = 4096;
 /// Least reference voltage with which a converter gives a number. Common practice, no source.
 const LEAST_REFERENCE: f64 = 0.05;
-
-/// Part of a border's current, or of the volts across, below which a piecewise branch is far from the border.
-/// Judgement, no source: limits that are narrow move currents by percents, not four times.
-const CALM: f64 = 0.25;
 
 /// What a settled circuit answers.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -76,44 +72,6 @@ impl Circuit {
             let supplied = 0.0 <= self.margin(gate, p);
             supplied == (self.state[branch] == State::On)
         })
-    }
-
-    /// No piecewise branch is near a border of its piece: regulators hold their voltage and give less than
-    /// [`CALM`] of their least limit, sinks have as much more than they need.
-    pub(super) fn is_calm(&self, p: &[f64], low: &[f64], high: &[f64]) -> bool {
-        self.pieces.iter().all(|&piece| {
-            let (branch, state) = (&self.branches[piece], self.state[piece]);
-            let across = self.volts[branch.a] - self.volts[branch.b];
-            match (branch.kind, state) {
-                (Kind::Regulator { limit, .. }, State::On) => {
-                    let (g, j) = branch.kind.line(state, p);
-                    let gives = -(g * across + j);
-                    -CALM * BLEED < gives && gives < CALM * low[limit]
-                }
-                (Kind::Sink { compliance, .. }, State::Limit) => high[compliance] < CALM * across,
-                _ => false,
-            }
-        })
-    }
-
-    /// True where the solution at a point is the solution with one parameter put elsewhere too: the branches that
-    /// read it carry what they carried and stay on their piece.
-    pub(super) fn stays(&self, p: &[f64], slot: usize, value: f64) -> bool {
-        let mut moved = p.to_vec();
-        moved[slot] = value;
-        let readers = self.branches.iter().zip(&self.state);
-        readers
-            .filter(|(branch, _)| branch.kind.slots().any(|own| own == slot))
-            .all(|(branch, &state)| {
-                let across = self.volts[branch.a] - self.volts[branch.b];
-                let amps = |p: &[f64]| {
-                    let (g, j) = branch.kind.line(state, p);
-                    g * across + j
-                };
-                let held = self.joined(branch.a, branch.b).then_some(across);
-                (amps(&moved) - amps(p)).abs() <= f64::EPSILON * amps(p).abs()
-                    && branch.kind.implied(state, &moved, held) == state
-            })
     }
 
     /// The answer in the settled state.

@@ -77,11 +77,7 @@ struct Bench {
 }
 
 impl Bench {
-    fn of(
-        network: &Network,
-        probes: &[Probe],
-        bands: &mut Bands,
-    ) -> Result<Self, CircuitError> {
+    fn of(network: &Network, probes: &[Probe], bands: &mut Bands) -> Result<Self, CircuitError> {
         let mut hookups: Vec<HookUp> = Vec::new();
         let mut place = |hookup: HookUp| {
             hookups

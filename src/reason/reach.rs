@@ -147,7 +147,10 @@ struct Series<'a> {
 
 impl Series<'_> {
     /// The least resistance at which a growing measure of the nominal reading passes zero.
-    fn least_with(&mut self, measure: impl Fn(&Reading) -> f64) -> Result<Option<f64>, CircuitError> {
+    fn least_with(
+        &mut self,
+        measure: impl Fn(&Reading) -> f64,
+    ) -> Result<Option<f64>, CircuitError> {
         let Interval { low, high } = self.range;
         let mut at = |ohms| Ok(self.sweep.reading(ohms));
         let mut looks = Vec::new();

@@ -138,7 +138,9 @@ impl Making<'_> {
     fn dead_input(&mut self, number: usize, volts: Toleranced) -> Result<(), CircuitError> {
         let found = self.network.inputs().get(number).cloned();
         let mut input = found.ok_or(self.unfit())?;
-        let plus = self.network.node(&own(self.fault, self.number, "converter"));
+        let plus = self
+            .network
+            .node(&own(self.fault, self.number, "converter"));
         let volts = self.parameter("volts", Dimension::Voltage, volts)?;
         let stand_in = Toleranced {
             low: STAND_IN,
