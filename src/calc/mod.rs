@@ -4,5 +4,8 @@
 //! at the ends of it.
 
 pub mod conductor;
+mod distributions;
+pub mod outlier;
 pub mod platinum;
 pub mod thermistor;
+pub mod tolerance;

@@ -13,3 +13,4 @@ mod preview;
 mod quantity;
 mod reason;
 mod tidy;
+mod tolerance;
