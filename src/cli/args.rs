@@ -32,6 +32,7 @@ pub(super) enum Verb {
     Expect(Expect),
     Diagnose(Diagnose),
     Order(Order),
+    Reckon(Reckon),
 }
 
 /// Read a deck, solve every card, and list what is wrong or could be better.
@@ -120,6 +121,23 @@ pub(super) struct Order {
     pub(super) deck: PathBuf,
     /// Card, as its file is named
     pub(super) card: String,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// Answer a calculator's question with its formula and source, or list the calculators.
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Without a name it lists the calculators; without values it says what one needs.
+
+Example:  loomleaf reckon divider supply=5V \"resistors=2.2 kohm; 1 kohm\"")]
+pub(super) struct Reckon {
+    /// Calculator, as the list names it
+    pub(super) name: Option<String>,
+    /// Values with their units
+    #[arg(value_name = "KEY=VALUE")]
+    pub(super) values: Vec<String>,
     /// Answer in JSON
     #[arg(long)]
     pub(super) json: bool,

@@ -53,5 +53,8 @@ pub(super) fn unit(dimension: Dimension) -> &'static str {
         Dimension::Area => "m2",
         Dimension::Angle => "deg",
         Dimension::Ratio => "1",
+        Dimension::Speed => "m/s",
+        Dimension::Rotation => "rpm",
+        Dimension::ResistancePerLength => "ohm/m",
     }
 }
