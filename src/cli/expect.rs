@@ -4,13 +4,13 @@ use super::args::Expect;
 use super::console::Console;
 use super::draw::visible;
 use super::named::{heading, no_match, sheet, solved};
-use super::report::ExpectReport;
 use super::words::LAST_WORD;
 use super::{Ending, Stop};
 use crate::finding::nearest;
-use crate::publish::words::{band, hookup};
 use crate::quantity::write_interval;
 use crate::reason::{FaultSeen, Seen};
+use crate::report::ExpectReport;
+use crate::report::words::{band, hookup};
 use crate::sheet::{Expected, Sheet, TestSheet};
 use std::io::{self, Write};
 

@@ -16,8 +16,6 @@ mod preview;
 mod publish;
 mod reckon;
 mod report;
-mod report_reason;
-mod report_reckon;
 mod words;
 
 pub use console::{Console, Look};

@@ -4,13 +4,13 @@ use super::args::Reckon;
 use super::console::Console;
 use super::draw::visible;
 use super::named::no_match;
-use super::report_reckon::{CalculatorReport, CalculatorsReport, ReckonReport};
 use super::words::LAST_WORD;
 use super::{Ending, Stop};
 use crate::calc::{
     Answer, CALCULATORS, Calculator, Input, Kind, Refusal, by_name, reckon as answer,
 };
 use crate::finding::nearest;
+use crate::report::{CalculatorReport, CalculatorsReport, ReckonReport};
 use std::io::{self, Write};
 
 /// Column at which an explanation starts.

@@ -60,7 +60,7 @@ pub fn sheet(deck: &Deck, card: &Card) -> (Option<Sheet>, Vec<Finding>) {
 }
 
 /// The tests of a card: the family's with the card's own added or put in their place; those in the order first.
-fn tests<'a>(card: &'a Card, family: &'a Family) -> (Vec<&'a TestSpec>, usize) {
+pub(super) fn tests<'a>(card: &'a Card, family: &'a Family) -> (Vec<&'a TestSpec>, usize) {
     let order = if card.order.is_empty() {
         &family.order
     } else {

@@ -5,6 +5,7 @@
 
 mod assemble;
 mod backwards;
+mod carried;
 mod cautions;
 mod elements;
 mod expected;
@@ -29,7 +30,8 @@ mod verdict_words;
 mod wiring;
 
 pub use assemble::{definition, sheet, sheets};
-pub use taken::{Mistaken, Taken, place_name, take, take_at};
+pub use carried::{Carried, carry, unpack};
+pub use taken::{Mistaken, Taken, place_name, place_named, take, take_at, take_named};
 pub use told_types::*;
 pub use types::*;
 pub use verdict_types::*;

@@ -43,6 +43,22 @@ pub fn take(sheet: &Sheet, typed: &str) -> Result<Taken, Mistaken> {
     take_at(sheet, probe_named(sheet, place)?, reading)
 }
 
+/// Takes a reading at a place as [`place_name`] gives it: `supply`, `at-rest@20 C`.
+///
+/// # Errors
+/// As [`take`].
+pub fn take_named(sheet: &Sheet, place: &str, typed: &str) -> Result<Taken, Mistaken> {
+    take_at(sheet, probe_named(sheet, place)?, typed)
+}
+
+/// The probe of a place as [`place_name`] gives it.
+///
+/// # Errors
+/// No such test or state, or a state missing where the test has several.
+pub fn place_named(sheet: &Sheet, place: &str) -> Result<usize, Mistaken> {
+    probe_named(sheet, place)
+}
+
 /// Takes a reading at a probe: `5.03 V`, `5.03`, `12k`, `OL`, `no change`, `cannot measure`, `floating`.
 ///
 /// Half of the last digit typed is how far the number is known.

@@ -1,12 +1,12 @@
-//! The shapes of `--json` answers of `reckon`. Keys may be added; those here stay.
+//! The reports of calculators: an answer, a refusal, what one needs, and which there are.
 
 use super::words::unit;
-use crate::calc::{Answer, CALCULATORS, Calculator, Input, Kind, Outcome, Used, Value};
+use crate::calc::{Answer, CALCULATORS, Calculator, Input, Kind, Outcome, Refusal, Used, Value};
 use serde::Serialize;
 
 /// The answer of a calculator.
 #[derive(Debug, Serialize)]
-pub(super) struct ReckonReport<'a> {
+pub struct ReckonReport<'a> {
     calculator: &'a str,
     results: Vec<ResultReport<'a>>,
     source: &'a str,
@@ -43,7 +43,8 @@ struct UsedReport<'a> {
 }
 
 impl<'a> ReckonReport<'a> {
-    pub(super) fn of(calculator: &'a Calculator, answer: &'a Answer) -> Self {
+    /// What a calculator answered.
+    pub fn of(calculator: &'a Calculator, answer: &'a Answer) -> Self {
         Self {
             calculator: calculator.name,
             results: answer.results.iter().map(ResultReport::of).collect(),
@@ -88,9 +89,39 @@ impl<'a> UsedReport<'a> {
     }
 }
 
+/// Why a calculator has no answer.
+#[derive(Debug, Serialize)]
+pub struct RefusedReport<'a> {
+    calculator: &'a str,
+    refusals: Vec<RefusalReport<'a>>,
+}
+
+#[derive(Debug, Serialize)]
+struct RefusalReport<'a> {
+    /// The input it is about; null where it is about all of them.
+    name: Option<&'a str>,
+    says: &'a str,
+    hint: &'a str,
+}
+
+impl<'a> RefusedReport<'a> {
+    /// What a calculator refused.
+    pub fn of(calculator: &'a Calculator, refusals: &'a [Refusal]) -> Self {
+        let report = |one: &'a Refusal| RefusalReport {
+            name: one.key,
+            says: &one.says,
+            hint: &one.hint,
+        };
+        Self {
+            calculator: calculator.name,
+            refusals: refusals.iter().map(report).collect(),
+        }
+    }
+}
+
 /// All calculators, where none is named.
 #[derive(Debug, Serialize)]
-pub(super) struct CalculatorsReport {
+pub struct CalculatorsReport {
     calculators: Vec<RowReport>,
 }
 
@@ -103,7 +134,8 @@ struct RowReport {
 }
 
 impl CalculatorsReport {
-    pub(super) fn all() -> Self {
+    /// The whole table.
+    pub fn all() -> Self {
         let row = |one: &Calculator| RowReport {
             name: one.name,
             title: one.title,
@@ -118,7 +150,7 @@ impl CalculatorsReport {
 
 /// What a calculator needs, where no value is given.
 #[derive(Debug, Serialize)]
-pub(super) struct CalculatorReport {
+pub struct CalculatorReport {
     calculator: &'static str,
     needs: Vec<InputReport>,
     example: Vec<(&'static str, &'static str)>,
@@ -139,7 +171,8 @@ struct InputReport {
 }
 
 impl CalculatorReport {
-    pub(super) fn of(calculator: &Calculator) -> Self {
+    /// One row of the table.
+    pub fn of(calculator: &Calculator) -> Self {
         Self {
             calculator: calculator.name,
             needs: calculator.inputs.iter().map(InputReport::of).collect(),
