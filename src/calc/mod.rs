@@ -16,11 +16,20 @@ mod limit;
 mod measured_drop;
 pub mod outlier;
 pub mod platinum;
+mod pulled_up;
 #[allow(dead_code)]
 mod read;
+mod rtd;
 mod shape;
+mod signal_check;
+mod signal_drop;
+mod signal_drop_two_wire;
+mod signal_range;
 mod sizes;
+mod span;
 pub mod thermistor;
+mod thermistor_rows;
+mod thermocouple;
 pub mod tolerance;
 mod voltage_drop;
 mod wire_size;
@@ -35,6 +44,16 @@ pub static CALCULATORS: &[Calculator] = &[
     wire_size::WIRE_SIZE,
     wire_size::WIRE_RUN,
     wire_size::WIRE_RESISTANCE,
+    signal_range::SIGNAL_RANGE,
+    signal_check::SIGNAL_CHECK,
+    signal_drop::SIGNAL_DROP,
+    signal_drop_two_wire::SIGNAL_DROP_TWO_WIRE,
+    thermistor_rows::THERMISTOR_BETA,
+    thermistor_rows::THERMISTOR_COEFFICIENTS,
+    thermistor_rows::THERMISTOR_TWO_POINTS,
+    thermistor_rows::THERMISTOR_THREE_POINTS,
+    rtd::RTD,
+    thermocouple::THERMOCOUPLE_K,
     divider::DIVIDER,
 ];
 

@@ -260,10 +260,9 @@ fn steps(answer: &mut Answer, cable: &Cable, run: &Loop, length: f64, budget: &B
         .filter(|volts| *volts > 0.0)
         .map(|volts| shown(volts, Voltage))
         .collect();
-    steps.push(format!(
-        "drop = {} = {}",
-        parts.join(" + "),
-        shown(budget.drop(), Voltage)
-    ));
+    if parts.len() > 1 {
+        let drop = shown(budget.drop(), Voltage);
+        steps.push(format!("drop = {} = {drop}", parts.join(" + ")));
+    }
     answer.steps.splice(0..0, steps);
 }
