@@ -12,6 +12,7 @@ mod divider;
 mod fitting;
 #[allow(dead_code)]
 mod given;
+mod known_good;
 mod limit;
 mod measured_drop;
 pub mod outlier;
@@ -55,6 +56,7 @@ pub static CALCULATORS: &[Calculator] = &[
     rtd::RTD,
     thermocouple::THERMOCOUPLE_K,
     divider::DIVIDER,
+    known_good::KNOWN_GOOD,
 ];
 
 /// The calculator of this name.

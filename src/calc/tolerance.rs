@@ -21,6 +21,9 @@ const FAR: f64 = 8.0;
 /// (Trefethen and Weideman, SIAM Review 56, 2014).
 const STEPS: u32 = 8;
 
+/// Readings whose spread is less than this part of their mean are alike.
+const ALIKE: f64 = 1e-12;
+
 /// What a tolerance interval claims.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Claim {
@@ -78,29 +81,26 @@ pub struct Spread {
 /// ```text
 /// mean = sum of x / n        s = sqrt(sum of (x - mean)^2 / (n - 1))
 /// ```
-/// None for no readings, or where one or a result is not finite.
+/// Readings that differ by less than 10^-12 of themselves are alike and spread by 0: text in two units is read no
+/// nearer. None for no readings, or where one or a result is not finite.
 ///
 /// ```
 /// let spread = loomleaf::calc::tolerance::spread(&[4.98, 5.00, 5.02]).expect("finite");
 /// assert!((spread.mean - 5.0).abs() < 1e-12 && (spread.deviation - 0.02).abs() < 1e-12);
 /// ```
 pub fn spread(readings: &[f64]) -> Option<Spread> {
+    let first = *readings.first()?;
     let count = readings.len();
-    let (mut sum, mut number) = (0.0, 0.0);
-    for reading in readings {
-        sum += reading;
-        number += 1.0;
-    }
-    let mean = sum / number;
+    let number: f64 = readings.iter().map(|_| 1.0).sum();
+    // Sums of distances keep the digits in which readings differ.
+    let mean = first + readings.iter().map(|x| x - first).sum::<f64>() / number;
     let squares: f64 = readings.iter().map(|x| (x - mean) * (x - mean)).sum();
-    let deviation = match count {
-        0 | 1 => 0.0,
-        _ => sqrt(squares / (number - 1.0)),
-    };
+    let deviation = sqrt(squares / (number - 1.0).max(1.0));
+    let alike = deviation <= ALIKE * mean.abs();
     (mean.is_finite() && deviation.is_finite()).then_some(Spread {
         count,
         mean,
-        deviation,
+        deviation: if alike { 0.0 } else { deviation },
     })
 }
 

@@ -15,6 +15,8 @@ mod order;
 mod preview;
 mod publish;
 mod reckon;
+mod record;
+mod record_file;
 mod report;
 mod words;
 
@@ -67,6 +69,7 @@ fn obey(
         Verb::Diagnose(asked) => diagnose::diagnose(&asked, console),
         Verb::Order(asked) => order::order(&asked, console),
         Verb::Reckon(asked) => reckon::reckon(&asked, console),
+        Verb::Record(asked) => record::record(&asked, console),
     }?;
     console.flush()?;
     Ok(ended)

@@ -1,5 +1,6 @@
 //! The report of a sheet: what every test reads on a sound circuit and with each fault.
 
+use super::measured::MeasuredReport;
 use super::words::{nominal, seen, unit};
 use crate::circuit::Band;
 use crate::quantity::Dimension;
@@ -23,6 +24,7 @@ struct TestReport<'a> {
     unit: &'static str,
     healthy: BandReport,
     states: Vec<StateReport<'a>>,
+    measured: Vec<MeasuredReport>,
     faults: Vec<FaultReport>,
 }
 
@@ -87,6 +89,7 @@ impl<'a> TestReport<'a> {
                     stated: expected.stated.map(|stated| [stated.low, stated.high]),
                 })
                 .collect(),
+            measured: MeasuredReport::of_test(sheet, at),
             faults: faults(sheet, at),
         }
     }

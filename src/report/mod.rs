@@ -5,11 +5,13 @@
 
 mod diagnose;
 mod expect;
+mod measured;
 mod order;
 mod reckon;
 pub mod words;
 
 pub use diagnose::DiagnoseReport;
 pub use expect::ExpectReport;
+pub use measured::{MeasuredReport, claim, measured_from, measured_lines, spread};
 pub use order::OrderReport;
 pub use reckon::{CalculatorReport, CalculatorsReport, ReckonReport, RefusedReport};

@@ -10,6 +10,8 @@ mod cautions;
 mod elements;
 mod expected;
 mod hooking;
+mod known_good;
+mod known_good_types;
 mod near_zero;
 mod order_check;
 mod pins;
@@ -31,6 +33,8 @@ mod wiring;
 
 pub use assemble::{definition, sheet, sheets};
 pub use carried::{Carried, carry, unpack};
+pub use known_good::{can_be_good, known_good};
+pub use known_good_types::*;
 pub use taken::{Mistaken, Taken, place_name, place_named, take, take_at, take_named};
 pub use told_types::*;
 pub use types::*;

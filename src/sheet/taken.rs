@@ -119,7 +119,7 @@ fn unknown(says: String, typed: &str, all: Vec<String>) -> Mistaken {
 }
 
 /// The probe that `test` or `test@state` names.
-fn probe_named(sheet: &Sheet, place: &str) -> Result<usize, Mistaken> {
+pub(super) fn probe_named(sheet: &Sheet, place: &str) -> Result<usize, Mistaken> {
     let (test, state) = match place.split_once('@') {
         Some((test, state)) => (test.trim(), Some(state.trim())),
         None => (place.trim(), None),
@@ -151,7 +151,7 @@ fn probe_named(sheet: &Sheet, place: &str) -> Result<usize, Mistaken> {
 }
 
 /// A state as one types it: `20 C, by “Ramp angle”` is `20 C, Ramp angle`.
-fn bare(state: &str) -> String {
+pub(super) fn bare(state: &str) -> String {
     let parts = state.split(", ").map(|part| {
         let name = part.strip_prefix("by \u{201c}");
         name.and_then(|name| name.strip_suffix('\u{201d}'))

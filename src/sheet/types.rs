@@ -1,5 +1,6 @@
 //! The shapes of a sheet.
 
+use super::known_good_types::KnownGood;
 use super::told_types::{OutcomeSheet, SeriesSheet};
 use crate::card::{Key, Plug};
 use crate::circuit::{Band, HookUp, Network};
@@ -28,6 +29,8 @@ pub struct Sheet {
     pub series: Vec<SeriesSheet>,
     /// Every value the bands rest on, with where it comes from.
     pub values: Vec<ValueLine>,
+    /// What was measured in the shop at good circuits, in the order of the tests.
+    pub known_good: Vec<KnownGood>,
     /// Cautions as text, the most dangerous first.
     pub cautions: Vec<Caution>,
 }

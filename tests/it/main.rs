@@ -12,5 +12,6 @@ mod pages;
 mod preview;
 mod quantity;
 mod reason;
+mod record;
 mod tidy;
 mod tolerance;

@@ -126,6 +126,7 @@ impl Carried {
             },
             series: Vec::new(),
             values: Vec::new(),
+            known_good: Vec::new(),
             cautions: Vec::new(),
         })
     }
