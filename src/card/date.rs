@@ -38,7 +38,7 @@ impl Date {
 
 /// Days of a month in the Gregorian calendar; none where there is no such month.
 fn days(year: u16, month: u16) -> u16 {
-    let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+    let leap = year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
     match month {
         2 if leap => 29,
         2 => 28,

@@ -14,7 +14,9 @@ use crate::quantity::Dimension;
 use crate::reason::Observed;
 use crate::report::words::{band, unit};
 use crate::report::{MeasuredReport, measured_lines};
-use crate::sheet::{KnownGood, Mistaken, Sheet, Taken, can_be_good, known_good, place_name, take};
+use crate::sheet::{
+    KnownGood, Mistaken, Sheet, Stands, Taken, known_good, place_name, stands, take,
+};
 use serde::Serialize;
 use std::path::Path;
 
@@ -96,8 +98,7 @@ struct Row {
     taken: Taken,
     test: String,
     state: String,
-    /// Whether a good circuit can give it.
-    inside: bool,
+    stands: Stands,
     dimension: Dimension,
 }
 
@@ -177,7 +178,7 @@ fn row(sheet: &Sheet, typed: &str) -> Result<Row, Mistaken> {
     Ok(Row {
         test: test.to_owned(),
         state: state.to_owned(),
-        inside: can_be_good(sheet, &taken.observation),
+        stands: stands(sheet, &taken.observation),
         dimension: test_sheet.map_or(Dimension::Voltage, |test| test.dimension),
         taken,
     })
@@ -212,11 +213,12 @@ impl Recorded<'_> {
             let place = place_name(self.sheet, row.probe());
             let healthy = self.sheet.reasoning.signatures.healthy(row.probe());
             let computed = visible(&band(&healthy, row.dimension));
-            let stands = match row.inside {
-                true => format!("inside the computed band, {computed}"),
-                false => format!(
+            let stands = match row.stands {
+                Stands::Inside => format!("inside the computed band, {computed}"),
+                Stands::Outside => format!(
                     "OUTSIDE the computed band, {computed}: kept in the file, left out of the known-good band"
                 ),
+                Stands::NotHeld => "a derived value, held against no band".to_owned(),
             };
             writeln!(
                 out,
@@ -251,7 +253,11 @@ impl Recorded<'_> {
                 reading: row.taken.typed.clone(),
                 value,
                 unit: unit(row.dimension),
-                inside: row.inside,
+                inside: match row.stands {
+                    Stands::Inside => Some(true),
+                    Stands::Outside => Some(false),
+                    Stands::NotHeld => None,
+                },
                 bands: healthy
                     .intervals
                     .iter()
@@ -296,6 +302,7 @@ struct RowReport {
     reading: String,
     value: Option<f64>,
     unit: &'static str,
-    inside: bool,
+    /// Null where it is held against no band.
+    inside: Option<bool>,
     bands: Vec<[f64; 2]>,
 }

@@ -94,7 +94,7 @@ pub fn measured_lines(sheet: &Sheet, known: &KnownGood) -> Vec<String> {
             ));
         }
         _ => {
-            let typed: Vec<&str> = known.used().map(|one| one.typed.as_str()).collect();
+            let typed = known.typed();
             if !typed.is_empty() {
                 lines.push(typed.join(", "));
             }

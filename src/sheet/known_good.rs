@@ -3,12 +3,12 @@
 //! In: a deck's recorded readings and the sheet of their card. Out: [`KnownGood`] groups, one a test and state, and
 //! findings for every row that is not used. Never: a change of any computed or stated band.
 
-use super::known_good_types::{KnownGood, KnownReading, LeftOut};
+use super::known_good_types::{KnownGood, KnownReading, LeftOut, Stands};
 use super::taken::{bare, place_name, probe_named, take_at};
 use super::types::Sheet;
 use super::verdict_words::band_words;
 use crate::calc::outlier::farthest;
-use crate::calc::tolerance::{Claim, FEWEST, Spread, USUAL, spread, two_sided};
+use crate::calc::tolerance::{Claim, FEWEST, MOST, Spread, USUAL, spread, two_sided};
 use crate::card::{Deck, RecordedReading};
 use crate::circuit::Observe;
 use crate::finding::{Finding, kinds};
@@ -48,11 +48,24 @@ pub fn known_good(deck: &Deck, sheet: &Sheet) -> (Vec<KnownGood>, Vec<Finding>) 
     (known.collect(), findings)
 }
 
-/// Whether a good circuit can give this reading, within tolerances and the digits typed.
-pub fn can_be_good(sheet: &Sheet, observation: &Observation) -> bool {
+/// How a reading stands to what a good circuit gives, within tolerances and the digits typed.
+pub fn stands(sheet: &Sheet, observation: &Observation) -> Stands {
     let signatures = &sheet.reasoning.signatures;
-    let mut healthy = signatures.rows.iter().enumerate();
-    healthy.any(|(at, row)| row.fault.is_none() && signatures.fits(at, observation))
+    let rows = signatures.rows.iter().enumerate();
+    let mut told = false;
+    for (at, _) in rows.filter(|(_, row)| row.fault.is_none()) {
+        if signatures.telling(at, observation.probe).is_none() {
+            continue;
+        }
+        told = true;
+        if signatures.fits(at, observation) {
+            return Stands::Inside;
+        }
+    }
+    match told {
+        true => Stands::Outside,
+        false => Stands::NotHeld,
+    }
 }
 
 /// The probe of a row and what was read there, or a finding.
@@ -161,7 +174,7 @@ fn leave_out_strangers(
     findings: &mut Vec<Finding>,
 ) {
     for row in rows {
-        if can_be_good(sheet, &row.observation) {
+        if stands(sheet, &row.observation) != Stands::Outside {
             continue;
         }
         let healthy = sheet.reasoning.signatures.healthy(probe);
@@ -280,12 +293,12 @@ fn group(sheet: &Sheet, probe: usize, rows: Vec<Row<'_>>, claim: Claim) -> Optio
     })
 }
 
-/// `mean ± k s`; none under five readings, where it would say little, or where they do not differ: then the meter's
+/// `mean ± k s`, beyond the most readings with the factor of that many, which claims no less; none under five readings, where it would say little, or where they do not differ: then the meter's
 /// digit is wider than their spread.
 fn interval(spread: Spread, claim: Claim) -> Option<Interval> {
     if spread.count < FEWEST || spread.deviation <= 0.0 {
         return None;
     }
-    let reach = two_sided(spread.count, claim)? * spread.deviation;
+    let reach = two_sided(spread.count.min(MOST), claim)? * spread.deviation;
     Interval::new(spread.mean - reach, spread.mean + reach)
 }

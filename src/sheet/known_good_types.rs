@@ -1,9 +1,10 @@
 //! The shapes of known-good readings: what was measured in the shop at circuits known to be good.
 
-use crate::calc::tolerance::{Claim, Spread};
+use crate::calc::tolerance::{Claim, FEWEST, Spread};
 use crate::card::Date;
 use crate::circuit::Band;
 use crate::quantity::Interval;
+use std::collections::BTreeSet;
 
 /// What a shop measured at one test in one state. It stands beside the computed and the stated band and replaces
 /// neither; its source is `measured here`.
@@ -52,6 +53,17 @@ pub struct KnownReading {
     pub left_out: Option<LeftOut>,
 }
 
+/// How a reading stands to the computed band.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stands {
+    /// A good circuit can give it.
+    Inside,
+    /// No good circuit gives it.
+    Outside,
+    /// A derived scan value, which need not follow the pin, is held against nothing.
+    NotHeld,
+}
+
 /// Why a recorded reading is not used.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum LeftOut {
@@ -75,6 +87,16 @@ impl KnownGood {
     /// The readings that are used.
     pub fn used(&self) -> impl Iterator<Item = &KnownReading> {
         self.readings.iter().filter(|one| one.left_out.is_none())
+    }
+
+    /// The readings used as typed, in their order; from five on, what several of them show stands there once.
+    pub fn typed(&self) -> Vec<&str> {
+        let mut typed: Vec<&str> = self.used().map(|one| one.typed.as_str()).collect();
+        if FEWEST <= typed.len() {
+            let mut seen = BTreeSet::new();
+            typed.retain(|one| seen.insert(*one));
+        }
+        typed
     }
 
     /// The readings that are left out, each with the reason.

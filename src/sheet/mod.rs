@@ -33,7 +33,7 @@ mod wiring;
 
 pub use assemble::{definition, sheet, sheets};
 pub use carried::{Carried, carry, unpack};
-pub use known_good::{can_be_good, known_good};
+pub use known_good::{known_good, stands};
 pub use known_good_types::*;
 pub use taken::{Mistaken, Taken, place_name, place_named, take, take_at, take_named};
 pub use told_types::*;

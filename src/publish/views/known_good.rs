@@ -79,10 +79,7 @@ fn line(sheet: &Sheet, known: &KnownGood) -> Option<Line> {
         .map(|one| words::together(&write_reading(one, test.dimension)));
     let readings: Vec<String> = match known.interval {
         Some(_) => Vec::new(),
-        None => known
-            .used()
-            .map(|one| words::together(&one.typed))
-            .collect(),
+        None => known.typed().into_iter().map(words::together).collect(),
     };
     Some(Line {
         test: test.title.clone(),

@@ -4,6 +4,7 @@
 //! `#! kind column: words of the message or the hint`, the column where the finding points.
 
 use super::{HEADER, Room};
+use proptest::prelude::*;
 use std::fs;
 use std::path::Path;
 
@@ -138,4 +139,30 @@ fn hostile_files_are_read_to_an_end() {
     let (sheet, findings) = room.sheet();
     assert!(findings.is_empty());
     assert_eq!(sheet.known_good[0].readings.len(), 5_000);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(40))]
+    /// Whatever stands before a field, quoted or not, the finding points at the field.
+    #[test]
+    fn a_finding_points_at_its_field(vehicles in prop::collection::vec("[ a\",;\n\r'ü]{0,8}", 1..6), comma in any::<bool>()) {
+        let delimiter = if comma { b',' } else { b';' };
+        let mut writer = csv::WriterBuilder::new().delimiter(delimiter).from_writer(Vec::new());
+        writer.write_record(HEADER.trim_end().split(',')).unwrap();
+        for vehicle in &vehicles {
+            writer.write_record(["2026-11-25", vehicle, "nope", "", "5 V", "", ""]).unwrap();
+        }
+        let text = String::from_utf8(writer.into_inner().unwrap()).unwrap();
+        let room = Room::new();
+        room.put("readings/lever.csv", &text);
+        let findings = room.sheet().1;
+        prop_assert_eq!(findings.len(), vehicles.len());
+        for finding in findings {
+            prop_assert_eq!(finding.kind.code, "unknown-test-of-reading");
+            let line = text.split('\n').nth(finding.place.line - 1).unwrap();
+            let rest: String = line.chars().skip(finding.place.column - 1).collect();
+            prop_assert!(rest.starts_with("nope"), "{} in {text:?}", rest);
+            prop_assert_eq!(finding.place.length, 4);
+        }
+    }
 }

@@ -51,7 +51,7 @@ fn check(room: &Room, who: &[String]) {
 #[test]
 fn threads_at_once_lose_nothing() {
     let room = Room::new();
-    let who: Vec<String> = (0..12).map(|n| format!("thread {n}")).collect();
+    let who: Vec<String> = (0..8).map(|n| format!("thread {n}")).collect();
     std::thread::scope(|scope| {
         for who in &who {
             let room = &room;
@@ -69,7 +69,7 @@ fn threads_at_once_lose_nothing() {
 #[test]
 fn processes_at_once_lose_nothing() {
     let room = Room::new();
-    let who: Vec<String> = (0..12).map(|n| format!("process {n}")).collect();
+    let who: Vec<String> = (0..8).map(|n| format!("process {n}")).collect();
     let start = |who: &String| -> Child {
         let mut run = Command::new(env!("CARGO_BIN_EXE_loomleaf"));
         run.arg("record").arg(room.0.path()).args(words(who));
@@ -80,4 +80,68 @@ fn processes_at_once_lose_nothing() {
         assert!(child.wait().unwrap().success());
     }
     check(&room, &who);
+}
+
+/// An editor saves by putting a new file in the place of the old one. A run that waited for the old one must not write
+/// there: nobody would read it.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_file_replaced_while_a_run_waits_gets_the_row() {
+    use std::fs::{self, File};
+    use std::os::unix::fs::MetadataExt;
+    let room = Room::with("");
+    let held = File::open(room.path("readings/lever.csv")).unwrap();
+    held.lock().unwrap();
+    let mut run = Command::new(env!("CARGO_BIN_EXE_loomleaf"));
+    run.arg("record")
+        .arg(room.0.path())
+        .args(["lever", "supply=5.01 V"]);
+    let mut child = run.stdout(std::process::Stdio::null()).spawn().unwrap();
+    // The kernel's list of locks shows who waits: `-> FLOCK ... device:inode`.
+    let waits = format!(":{} ", held.metadata().unwrap().ino());
+    let waiting = |line: &str| line.contains("->") && line.contains(&waits);
+    while !fs::read_to_string("/proc/locks")
+        .unwrap()
+        .lines()
+        .any(waiting)
+    {
+        assert!(
+            child.try_wait().unwrap().is_none(),
+            "it ended without waiting"
+        );
+        std::thread::yield_now();
+    }
+    let by_hand = "2026-01-05,van,supply,,5.00 V,,by hand\n";
+    room.put("readings/lever.csv~", &format!("{HEADER}{by_hand}"));
+    fs::rename(
+        room.path("readings/lever.csv~"),
+        room.path("readings/lever.csv"),
+    )
+    .unwrap();
+    drop(held);
+    assert!(child.wait().unwrap().success());
+    let text = room.rows();
+    assert!(text.starts_with(&format!("{HEADER}{by_hand}")), "{text}");
+    assert!(text.ends_with(",,supply,,5.01 V,,\n"), "{text}");
+}
+
+/// A disk that is full in the middle of a row: a limit on the size of files refuses the rest of the piece.
+#[cfg(unix)]
+#[test]
+fn a_row_that_only_half_fits_is_taken_back() {
+    let room = Room::new();
+    let row = "2026-01-05,van,supply,,5.00 V,,by hand\n";
+    let before = format!("{HEADER}{}", row.repeat(11));
+    // One block of 512 bytes ends inside the new row.
+    assert!((470..512).contains(&before.len()), "{}", before.len());
+    room.put("readings/lever.csv", &before);
+    let line = "trap '' XFSZ; ulimit -f 1; exec \"$0\" record \"$1\" lever 'supply=5.01 V' --note 'long enough for the block'";
+    let mut run = Command::new("sh");
+    run.args(["-c", line, env!("CARGO_BIN_EXE_loomleaf")])
+        .arg(room.0.path());
+    let ran = run.output().unwrap();
+    let err = String::from_utf8(ran.stderr).unwrap();
+    assert_eq!(ran.status.code(), Some(2), "{err}");
+    assert!(err.contains("could not write"), "{err}");
+    assert_eq!(room.rows(), before);
 }

@@ -231,7 +231,6 @@ fn a_factor_is_quick() {
             })
             .collect();
         times.sort_unstable();
-        eprintln!("two-sided factor at n = {n}: {} us", times[4]);
         assert!(times[4] < 5_000, "{n}: {times:?} us");
     }
 }
