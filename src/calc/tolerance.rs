@@ -233,8 +233,8 @@ fn solve(nodes: &[(f64, f64)], always: f64, n: f64, claim: Claim) -> f64 {
 /// k = z * sqrt((n - 1) (1 + 1/n) / chi2)     z the normal quantile of (1 + coverage)/2,
 ///                                            chi2 the lower quantile of 1 - confidence at n-1
 /// ```
-/// Source: Howe, JASA 64 (1969); NIST/SEMATECH e-Handbook 7.2.6.3. Up to 5 % above the exact factor at two readings,
-/// within 0.4 % of it from five on. For 2 to [`MOST`] readings; none outside.
+/// Source: Howe, JASA 64 (1969); NIST/SEMATECH e-Handbook 7.2.6.3. At 95 % confidence
+/// and 90 to 99 % coverage up to 7 % above the exact factor for two readings, within 1.5 % of it from five on. For 2 to [`MOST`] readings; none outside.
 pub fn howe(n: usize, claim: Claim) -> Option<f64> {
     counted(n).map(|n| howe_of(n, claim))
 }

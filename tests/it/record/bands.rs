@@ -5,10 +5,10 @@ use loomleaf::sheet::{KnownGood, LeftOut};
 
 fn at_rest(readings: &[&str]) -> (KnownGood, Vec<&'static str>) {
     let room = Room::with(&rows_of("at-rest", "rest", readings));
-    let (mut sheet, findings) = room.sheet();
-    assert_eq!(sheet.known_good.len(), 1);
+    let (mut known, findings) = room.known();
+    assert_eq!(known.len(), 1);
     let codes = findings.iter().map(|one| one.kind.code).collect();
-    (sheet.known_good.remove(0), codes)
+    (known.remove(0), codes)
 }
 
 /// Mean 0.95 and s 0.01 sqrt(10/5) by hand: deviations -2, -1, 0, 0, 1, 2 hundredths; the factor at six readings,
@@ -112,12 +112,12 @@ fn a_deck_may_claim_more_or_less() {
         &["0.93 V", "0.94 V", "0.95 V", "0.95 V", "0.96 V", "0.97 V"],
     );
     let room = Room::with(&rows);
-    let usual = room.sheet().0.known_good[0].interval.unwrap();
+    let usual = room.known().0[0].interval.unwrap();
     room.put(
         "deck.yaml",
         "title: x\nknown_good: {confidence: 90 %, coverage: 99 %}\n",
     );
-    let known = &room.sheet().0.known_good[0];
+    let known = &room.known().0[0];
     assert_eq!(
         (known.claim.confidence(), known.claim.coverage()),
         (0.9, 0.99)
@@ -128,7 +128,7 @@ fn a_deck_may_claim_more_or_less() {
             "deck.yaml",
             &format!("title: x\nknown_good: {{coverage: {bad}}}\n"),
         );
-        let (_, findings) = room.sheet();
+        let (_, findings) = room.known();
         assert_eq!(findings[0].kind.code, "misread-quantity", "{bad}");
         assert_eq!((findings[0].place.line, findings[0].place.column), (2, 24));
     }

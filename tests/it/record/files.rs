@@ -11,7 +11,7 @@ fn check(before: &str, after: &str) {
     let (status, _, err) = room.record(&["supply=5.01 V"]);
     assert_eq!(status, 0, "{before}: {err}");
     assert_eq!(room.rows(), after);
-    assert!(room.sheet().1.is_empty(), "{after}: {:?}", room.sheet().1);
+    assert!(room.known().1.is_empty(), "{after}: {:?}", room.known().1);
 }
 
 #[test]

@@ -3,11 +3,12 @@
 use loomleaf::card::{load, shipped};
 use loomleaf::cli::{Console, Look, run_to};
 use loomleaf::finding::Finding;
-use loomleaf::sheet::{Sheet, sheet};
+use loomleaf::sheet::{KnownGood, Sheet, known_good, sheet};
 use serde_json::Value;
 use std::ffi::OsString;
 use std::fs;
 use std::path::PathBuf;
+use std::sync::LazyLock;
 
 mod bands;
 mod files;
@@ -92,6 +93,17 @@ impl Room {
     fn json(&self, verb: &str, words: &[&str]) -> Value {
         let (_, out, err) = self.run(verb, &[words, &["--json"]].concat());
         serde_json::from_str(&out).unwrap_or_else(|error| panic!("{error}: {out}{err}"))
+    }
+
+    /// What is known from the readings, and all findings of the deck: as [`Self::sheet`], with the card solved once
+    /// for all tests.
+    fn known(&self) -> (Vec<KnownGood>, Vec<Finding>) {
+        static SOLVED: LazyLock<Sheet> = LazyLock::new(|| Room::new().sheet().0);
+        let loaded = load(self.0.path(), &shipped()).unwrap();
+        let (known, strange) = known_good(&loaded.deck.unwrap(), &SOLVED);
+        let mut findings = loaded.findings;
+        findings.extend(strange);
+        (known, findings)
     }
 
     /// The sheet of the card, and all findings of the deck.

@@ -34,7 +34,7 @@ fn every_bad_row_gives_its_finding_and_no_other() {
         assert!(!left.is_empty(), "{} expects nothing", path.display());
         let room = Room::new();
         room.put("readings/lever.csv", &text);
-        for finding in room.sheet().1 {
+        for finding in room.known().1 {
             assert_eq!(finding.place.file, "readings/lever.csv", "{finding:?}");
             let hint = finding.hint.as_deref().unwrap_or("");
             let answers = |(line, column, kind, words): &(usize, usize, String, String)| {
@@ -72,10 +72,10 @@ fn files_as_spreadsheets_save_them_are_read_alike() {
     for text in [plain, crlf, marked, semicolons, blank, unended, capitals] {
         let room = Room::new();
         room.put("readings/lever.csv", &text);
-        let (sheet, findings) = room.sheet();
+        let (known, findings) = room.known();
         assert!(findings.is_empty(), "{text}: {findings:?}");
-        let [known] = &sheet.known_good[..] else {
-            panic!("{text}: {:?}", sheet.known_good)
+        let [known] = &known[..] else {
+            panic!("{text}: {known:?}")
         };
         assert_eq!((known.place.as_str(), known.readings.len()), ("supply", 1));
         assert_eq!(known.readings[0].number, Some(5.01));
@@ -86,19 +86,19 @@ fn files_as_spreadsheets_save_them_are_read_alike() {
 fn an_empty_file_says_nothing_and_a_file_of_no_card_is_told() {
     let room = Room::new();
     room.put("readings/lever.csv", "");
-    let (sheet, findings) = room.sheet();
-    assert!(findings.is_empty() && sheet.known_good.is_empty());
+    let (known, findings) = room.known();
+    assert!(findings.is_empty() && known.is_empty());
     room.put("readings/levr.csv", HEADER);
-    let findings = room.sheet().1;
+    let findings = room.known().1;
     assert_eq!(findings[0].kind.code, "readings-of-no-card");
     assert_eq!(
         findings[0].hint.as_deref(),
         Some("did you mean `readings/lever.csv`")
     );
     fs::write(room.path("readings/levr.csv"), b"caf\xe9").unwrap();
-    assert_eq!(room.sheet().1[0].kind.code, "readings-of-no-card");
+    assert_eq!(room.known().1[0].kind.code, "readings-of-no-card");
     fs::write(room.path("readings/lever.csv"), b"caf\xe9").unwrap();
-    let codes: Vec<&str> = room.sheet().1.iter().map(|one| one.kind.code).collect();
+    let codes: Vec<&str> = room.known().1.iter().map(|one| one.kind.code).collect();
     assert!(codes.contains(&"readings-not-utf8"), "{codes:?}");
 }
 
@@ -130,15 +130,15 @@ fn hostile_files_are_read_to_an_end() {
     ] {
         let room = Room::new();
         room.put("readings/lever.csv", text);
-        assert!(room.sheet().0.known_good.is_empty());
+        assert!(room.known().0.is_empty());
     }
     let long = "x".repeat(100_000);
     let room = Room::with(&format!("2026-11-25,{long},supply,{long},5 V,,\n"));
-    assert_eq!(room.sheet().1[0].kind.code, "unknown-state-of-reading");
+    assert_eq!(room.known().1[0].kind.code, "unknown-state-of-reading");
     let room = Room::with(&"2026-11-25,\"a\nb\",supply,,5.0 V,,\n".repeat(5_000));
-    let (sheet, findings) = room.sheet();
+    let (known, findings) = room.known();
     assert!(findings.is_empty());
-    assert_eq!(sheet.known_good[0].readings.len(), 5_000);
+    assert_eq!(known[0].readings.len(), 5_000);
 }
 
 proptest! {
@@ -155,7 +155,7 @@ proptest! {
         let text = String::from_utf8(writer.into_inner().unwrap()).unwrap();
         let room = Room::new();
         room.put("readings/lever.csv", &text);
-        let findings = room.sheet().1;
+        let findings = room.known().1;
         prop_assert_eq!(findings.len(), vehicles.len());
         for finding in findings {
             prop_assert_eq!(finding.kind.code, "unknown-test-of-reading");

@@ -45,7 +45,7 @@ fn check(room: &Room, who: &[String]) {
     let mut vehicles: Vec<&String> = found.iter().map(|(vehicle, _)| vehicle).collect();
     vehicles.dedup();
     assert_eq!(vehicles.len(), who.len());
-    assert!(room.sheet().1.is_empty());
+    assert!(room.known().1.is_empty());
 }
 
 #[test]

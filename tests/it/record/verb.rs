@@ -39,7 +39,7 @@ measured here
          2026-11-25,\"Ferry 2, deck\",at-rest,rest,0.95 V,bench,\"after \"\"service\"\"\"\n"
     );
     assert_eq!(room.rows(), rows);
-    assert!(room.sheet().1.is_empty());
+    assert!(room.known().1.is_empty());
 }
 
 #[test]
@@ -169,5 +169,5 @@ fn the_day_is_today_where_the_machine_is() {
         .map(|row| row[..10].to_owned())
         .collect();
     assert!(days[0] < days[1], "{days:?}");
-    assert!(room.sheet().1.is_empty(), "the days are days");
+    assert!(room.known().1.is_empty(), "the days are days");
 }

@@ -67,7 +67,6 @@ fn the_exact_factor_holds_its_claim_when_integrated_over_the_spread() {
 
 fn held_over_spread(n: f64, k: f64, coverage: f64) -> f64 {
     let normal = Normal::new(0.0, 1.0).unwrap();
-    let chi2 = ChiSquared::new(n - 1.0).unwrap();
     let inside = |mean: f64, half: f64| normal.cdf(mean + half) - normal.cdf(mean - half);
     let mean_reach = |half: f64| {
         if inside(0.0, half) < coverage {
@@ -84,18 +83,47 @@ fn held_over_spread(n: f64, k: f64, coverage: f64) -> f64 {
         }
         low
     };
-    // s / sigma from p, so that each step has the same probability: no density is needed.
+    over_spread(n, |s| {
+        let mean = mean_reach(k * s) * n.sqrt();
+        2.0 * normal.cdf(mean) - 1.0
+    })
+}
+
+/// The mean of something over the spreads, in standard deviations, that `n` readings may have. The spread is taken from
+/// its probability, so that no density is needed; by midpoints of even steps, crowded towards both ends.
+fn over_spread(n: f64, something: impl Fn(f64) -> f64) -> f64 {
+    let chi2 = ChiSquared::new(n - 1.0).unwrap();
     let steps = 4_000;
     let each = |at: u32| {
-        // Midpoints between even probabilities, crowded towards both ends.
         let x = (f64::from(at) + 0.5) / f64::from(steps);
         let p = x * x * (3.0 - 2.0 * x);
         let weight = 6.0 * x * (1.0 - x) / f64::from(steps);
-        let s = (quantile(&chi2, p) / (n - 1.0)).sqrt();
-        let mean = mean_reach(k * s) * n.sqrt();
-        weight * (2.0 * normal.cdf(mean) - 1.0)
+        weight * something((quantile(&chi2, p) / (n - 1.0)).sqrt())
     };
     (0..steps).map(each).sum()
+}
+
+/// The definition of the exact one-sided factor, integrated over the spread instead of the mean.
+#[test]
+fn the_one_sided_factor_holds_its_claim_when_integrated_over_the_spread() {
+    let normal = Normal::new(0.0, 1.0).unwrap();
+    for (n, confidence, coverage) in [
+        (2_u32, 0.95, 0.95),
+        (2, 0.6, 0.51),
+        (4, 0.9999, 0.9),
+        (10, 0.95, 0.9999),
+        (43, 0.99, 0.9),
+        (1_000, 0.9, 0.99),
+    ] {
+        let k = one_sided(n as usize, claim(confidence, coverage)).unwrap();
+        let zp = normal.inverse_cdf(coverage);
+        let root = f64::from(n).sqrt();
+        let held = over_spread(f64::from(n), |s| normal.cdf(root * (k * s - zp)));
+        assert!(
+            (held - confidence).abs() < 2e-6,
+            "{n} {confidence} {coverage}: k {k} holds {held}"
+        );
+    }
 }
 
 /// Whatever the distribution, the part of it between the extremes of `n` readings is at least `p` with the probability
