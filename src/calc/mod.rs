@@ -5,20 +5,24 @@
 //! Knows no card, file or language; every formula names its source, its range and what it answers
 //! at the ends of it. No number that leaves is infinite or not a number.
 
+mod battery;
+mod bus;
 mod cable;
 pub mod conductor;
+mod current_loop;
 mod distributions;
 mod divider;
 mod fitting;
-#[allow(dead_code)]
 mod given;
 mod known_good;
 mod limit;
 mod measured_drop;
+mod meter_accuracy;
+mod meters;
 pub mod outlier;
 pub mod platinum;
 mod pulled_up;
-#[allow(dead_code)]
+mod pulses;
 mod read;
 mod rtd;
 mod shape;
@@ -56,6 +60,19 @@ pub static CALCULATORS: &[Calculator] = &[
     rtd::RTD,
     thermocouple::THERMOCOUPLE_K,
     divider::DIVIDER,
+    meters::PULL_UP,
+    meters::METER_LOADING,
+    meters::POTENTIOMETER_LOADING,
+    meters::LOADED_READINGS,
+    meter_accuracy::METER_ACCURACY,
+    pulses::PULSE_SPEED,
+    pulses::WHEEL_SPEED,
+    pulses::DUTY,
+    current_loop::CURRENT_LOOP,
+    bus::BUS_TERMINATION,
+    bus::BUS_LEVELS,
+    bus::SENT_PULSE,
+    battery::BATTERY_AT_REST,
     known_good::KNOWN_GOOD,
 ];
 

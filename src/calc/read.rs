@@ -42,11 +42,7 @@ pub(super) fn read(input: &Input, text: &str) -> Result<Read, Refusal> {
         _ => LONGEST,
     };
     if text.len() > longest {
-        return Err(refused(
-            input,
-            format!("expected a short text, found {} bytes", text.len()),
-            "type the value alone",
-        ));
+        return Err(too_long(input, text));
     }
     match input.kind {
         Kind::Quantity {
@@ -76,6 +72,11 @@ pub(super) fn read(input: &Input, text: &str) -> Result<Read, Refusal> {
 
 fn refused(input: &Input, says: impl Into<String>, hint: impl Into<String>) -> Refusal {
     Refusal::of(input.key, says, hint)
+}
+
+fn too_long(input: &Input, text: &str) -> Refusal {
+    let says = format!("expected a short text, found {} bytes", text.len());
+    refused(input, says, "type the value alone")
 }
 
 /// A number without unit.
@@ -178,6 +179,9 @@ fn list(
             format!("expected {least} to {most} values, found {}", pieces.len()),
             "separate the values by ; as in 4.52 V; 4.55 V",
         ));
+    }
+    if let Some(long) = pieces.iter().find(|piece| piece.len() > LONGEST) {
+        return Err(too_long(input, long));
     }
     let last = pieces.last().copied().unwrap_or("");
     let unit = last.trim_start_matches(part_of_number);

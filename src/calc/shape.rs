@@ -230,7 +230,6 @@ impl Value {
     }
 }
 
-#[allow(dead_code)]
 impl Answer {
     /// Adds a result with a dimension.
     pub(super) fn quantity(
@@ -273,7 +272,6 @@ pub(super) fn shown(number: f64, dimension: Dimension) -> String {
     write_quantity(Quantity { number, dimension })
 }
 
-#[allow(dead_code)]
 impl Input {
     /// One value with its unit, within limits in base units.
     pub(super) const fn quantity(

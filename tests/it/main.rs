@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, missing_docs)]
 
 mod browser;
+mod calc;
 mod cards;
 mod circuit;
 mod cli;
