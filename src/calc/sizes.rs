@@ -86,6 +86,7 @@ const fn remembered(mm2: f64, ohm_per_km: f64) -> Size {
 /// ISO 6722, copper, 20 °C. Seen: a German page quoting DIN ISO 6722 part 3. The others from memory of
 /// ISO 6722-1, not confirmed; 0.13, 5 and 30 mm² fall outside the usual ratio to solid copper and are
 /// the first to doubt, and 0.35 mm² is also quoted as 52.0.
+#[allow(clippy::approx_constant)] // 6 mm² has 3.14 ohm per km, which is no pi.
 const ISO_6722: &[Size] = &[
     remembered(0.13, 136.0),
     remembered(0.22, 84.8),

@@ -4,7 +4,7 @@
 //! run, the least size.
 
 use super::cable::{self, Cable, Loop};
-use super::fitting;
+use super::fitting::{self, Fitting};
 use super::given::Given;
 use super::limit::{self, Limit};
 use super::shape::{Answer, Calculator, Input, Kind, Refusal, shown};
@@ -200,38 +200,25 @@ pub(super) fn tell_size(
     ));
     let (standard, is_gauge) = fitting::family(given, metal)?;
     let sizes = fitting::fitting(standard, is_gauge, (metal, factor), room / amp_metres);
-    let mut next = sizes.iter();
-    let whose = standard.title();
-    match next.next() {
-        None => answer.words(
-            "size",
-            "Standard size for it",
-            format!("none of {whose} is thick enough"),
-        ),
-        Some(one) => {
-            answer.words(
-                "size",
-                "Standard size for it",
-                format!("{} ({whose})", one.says),
-            );
-            answer.quantity(
-                "size-drop",
-                "Drop in that cable",
-                one.per_metre * amp_metres,
-                Voltage,
-            );
-        }
-    }
-    if let Some(up) = next.next() {
-        answer.words("next", "Next size up", format!("{} ({whose})", up.says));
-        answer.quantity(
-            "next-drop",
-            "Drop in the next size up",
-            up.per_metre * amp_metres,
-            Voltage,
-        );
-    }
+    tell_sizes(answer, &sizes, standard.title(), amp_metres);
     Ok(())
+}
+
+/// The first standard size that keeps the limit and the next one up, with their drops.
+fn tell_sizes(answer: &mut Answer, sizes: &[Fitting], whose: &str, amp_metres: f64) {
+    let label = "Standard size for it";
+    let Some(one) = sizes.first() else {
+        answer.words("size", label, format!("none of {whose} is thick enough"));
+        return;
+    };
+    answer.words("size", label, format!("{} ({whose})", one.says));
+    let drop = one.per_metre * amp_metres;
+    answer.quantity("size-drop", "Drop in that cable", drop, Voltage);
+    if let Some(up) = sizes.get(1) {
+        answer.words("next", "Next size up", format!("{} ({whose})", up.says));
+        let drop = up.per_metre * amp_metres;
+        answer.quantity("next-drop", "Drop in the next size up", drop, Voltage);
+    }
 }
 
 fn steps(answer: &mut Answer, cable: &Cable, run: &Loop, length: f64, budget: &Budget) {
