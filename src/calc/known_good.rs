@@ -12,7 +12,7 @@ use super::tolerance::{
 use crate::quantity::Dimension::{
     self, Current, Frequency, Pressure, Ratio, Resistance, Temperature, Time, Voltage,
 };
-use crate::quantity::{Interval, write_reading};
+use crate::quantity::{Interval, write_interval};
 
 /// Readings that good ones give less often than this get a note.
 const DOUBTFUL_BELOW: f64 = 0.01;
@@ -127,7 +127,7 @@ fn with_band(answer: &mut Answer, dimension: Dimension, known: Spread, claim: Cl
     answer.step(format!("k = {k:.4} for {}", claimed(claim, count)));
     answer.step(format!(
         "{mean} ± {k:.4} x {deviation} = {}",
-        write_reading(band, dimension)
+        write_interval(band, dimension)
     ));
     note_approximations(answer, count, claim);
     answer.note(
