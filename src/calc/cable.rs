@@ -14,8 +14,8 @@ pub(super) const CURRENT: Input =
 pub(super) const LENGTH: Input = Input::quantity("length", "Length, one way", Length, (1e-3, 1e6))
     .says("from the source to the load, not there and back")
     .needed();
-pub(super) const SIZE: Input = Input::of("size", "Conductor", Kind::WireSize, "mm2")
-    .says("an area such as 2.5 mm2, or a gauge such as 14 AWG");
+pub(super) const SIZE: Input = Input::of("size", "Conductor", Kind::WireSize, "")
+    .says("an area such as 2.5 mm2, or a gauge such as 14 AWG; always with its unit");
 pub(super) const PER_LENGTH: Input = Input::quantity(
     "per-length",
     "Resistance per length",

@@ -221,14 +221,19 @@ fn split(text: &str) -> Vec<&str> {
 }
 
 fn size(input: &Input, text: &str) -> Result<Read, Refusal> {
+    // 10 mm2 is nearly twice 10 AWG: a number alone is never taken for either.
+    if is_bare(text) {
+        return Err(refused(
+            input,
+            format!("`{text}` can be mm2 or a gauge"),
+            format!("type `{text} mm2` or `{text} AWG`"),
+        ));
+    }
     let quantity = one(input, text, &[Dimension::Area], SIZES)?;
     Ok(Read::Size(WireSize {
         area: quantity.number,
         is_gauge: text.to_ascii_uppercase().contains("AWG"),
-        text: match is_bare(text) {
-            true => format!("{text} {}", input.unit),
-            false => text.to_owned(),
-        },
+        text: text.to_owned(),
     }))
 }
 

@@ -181,6 +181,9 @@ fn work(given: &Given) -> Result<Answer, Refusal> {
     if stand.has_value() {
         step_value(&mut answer, &span, volts);
     }
+    if span.low < input.low || span.high > input.high {
+        answer.note("the span reaches beyond the input limits: its ends would set codes");
+    }
     notes(&mut answer, given);
     Ok(answer)
 }

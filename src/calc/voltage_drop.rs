@@ -129,8 +129,33 @@ fn work(given: &Given) -> Result<Answer, Refusal> {
             "the way through the body is taken as nothing: measure its drop and give it as ground",
         );
     }
+    note_parts(&mut answer, given, &budget);
     answer.note(cable::NOT_HEAT);
     Ok(answer)
+}
+
+/// Parts that drop more than common practice accepts of one such part, whatever the whole does.
+fn note_parts(answer: &mut Answer, given: &Given, budget: &Budget) {
+    let each = |volts: f64, count: &str| match given.get(count) {
+        Some(count) if count > 0.0 => volts / count,
+        _ => 0.0,
+    };
+    let parts = [
+        ("each contact", each(budget.contacts, "contacts"), 0.1),
+        ("each splice", each(budget.splices, "splices"), 0.1),
+        ("the switch, relay or fuse", budget.switch, 0.2),
+        ("the ground path", budget.ground, 0.2),
+    ];
+    for (name, volts, most) in parts {
+        // A hair above the limit is what rounding leaves of the limit itself.
+        if volts > most * (1.0 + 1e-9) {
+            answer.note(format!(
+                "{name} drops {}, and common practice accepts {} (no standard)",
+                shown(volts, Voltage),
+                shown(most, Voltage)
+            ));
+        }
+    }
 }
 
 fn tell_drop(answer: &mut Answer, budget: &Budget, supply: f64, limit: &Limit) {

@@ -2,6 +2,7 @@
 
 use loomleaf::calc::{CALCULATORS, Calculator, Kind, Refusal, Value, reckon};
 use proptest::prelude::*;
+use std::collections::BTreeSet;
 
 /// Texts that people, phones and mischief put into fields.
 const NASTY: [&str; 38] = [
@@ -66,6 +67,8 @@ fn check(calculator: &Calculator, pairs: &[(&str, &str)]) {
     let place = || format!("{} {pairs:.200?}", calculator.name);
     match reckon(calculator, pairs) {
         Ok(answer) => {
+            let keys: BTreeSet<&str> = answer.results.iter().map(|one| one.key).collect();
+            assert_eq!(keys.len(), answer.results.len(), "{}: a key twice", place());
             for result in &answer.results {
                 assert!(is_sound(&result.value), "{}: {result:?}", place());
             }

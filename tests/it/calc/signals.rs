@@ -83,6 +83,19 @@ fn where_a_signal_stands_decides_its_code() {
 }
 
 #[test]
+fn a_span_beyond_the_input_limits_is_told() {
+    let note = |given: &str| {
+        answer("signal-range", given)
+            .notes
+            .join("\n")
+            .contains("reaches beyond")
+    };
+    assert!(note("volts=2 V|high-volts=4.9 V"));
+    assert!(note("volts=2 V|low-volts=0.1 V"));
+    assert!(!note("volts=2 V|low-volts=0.25 V|high-volts=4.75 V"));
+}
+
+#[test]
 fn lines_that_are_none_are_refused() {
     for (given, key) in [
         ("volts=2 V|low-volts=4.5 V|high-volts=0.5 V", "high-volts"),

@@ -72,6 +72,31 @@ fn the_limit_says_whose_it_is() {
     assert!(!notes("|ground=0.1 V").contains("taken as nothing"));
 }
 
+/// Limits of one part: common practice, no source.
+#[test]
+fn a_part_that_drops_more_than_its_kind_may_is_named() {
+    let given = "current=10 A|length=1 m|size=6 mm2|return=wire|contacts=2";
+    let notes = |more: &str| {
+        answer("voltage-drop", &format!("{given}{more}"))
+            .notes
+            .join("\n")
+    };
+    for (more, name) in [
+        ("|contact=15 mohm", "each contact drops 0.15 V"),
+        ("|splices=1|splice=12 mohm", "each splice drops 0.12 V"),
+        ("|switch=30 mohm", "the switch, relay or fuse drops 0.3 V"),
+        ("|ground=0.25 V", "the ground path drops 0.25 V"),
+    ] {
+        assert!(notes(more).contains(name), "{more}: {}", notes(more));
+    }
+    let fine = "|contact=10 mohm|splices=1|switch=20 mohm|ground=0.2 V";
+    assert!(
+        !notes(fine).contains("common practice accepts"),
+        "{}",
+        notes(fine)
+    );
+}
+
 #[test]
 fn the_way_back_is_never_guessed() {
     let refused = refusal("voltage-drop", "current=10 A|length=5 m|size=2.5 mm2");
@@ -102,6 +127,7 @@ fn what_has_no_answer_is_refused_with_one_thing_to_do() {
             "per-length",
             "leave one of them empty",
         ),
+        ("|size=10", "size", "type `10 mm2` or `10 AWG`"),
         ("", "size", "type a size such as 2.5 mm2 or 14 AWG"),
         (
             "|size=0.5 mm2|supply=2 V",
