@@ -308,7 +308,7 @@ fn loaded_readings(given: &Given) -> Result<Answer, Refusal> {
         shown(ohms, Resistance)
     ));
     answer.note(
-        "two meters' errors weigh heavily where the readings are near each other: load it more",
+        "the meter's own error weighs heavily where the readings are near each other: load it more",
     );
     if ohms == 0.0 {
         answer.results.retain(|result| result.key != "short");
