@@ -22,11 +22,71 @@ const ROOM: f64 = 298.15;
 /// assert!((ohms - 33_620.604).abs() < 0.5);
 /// ```
 pub fn by_beta(r25: f64, beta: f64, celsius: f64) -> Option<f64> {
-    let kelvin = celsius + ICE_POINT;
-    if kelvin <= 0.0 {
+    by_beta_from((ROOM - ICE_POINT, r25), beta, celsius)
+}
+
+/// As [`by_beta`], from the resistance at any temperature: `known` is degrees Celsius and ohms.
+pub fn by_beta_from(known: (f64, f64), beta: f64, celsius: f64) -> Option<f64> {
+    let (kelvin, kelvin_known) = (celsius + ICE_POINT, known.0 + ICE_POINT);
+    if kelvin <= 0.0 || kelvin_known <= 0.0 {
         return None;
     }
-    usable(r25 * exp(beta * (1.0 / kelvin - 1.0 / ROOM)))
+    usable(known.1 * exp(beta * (1.0 / kelvin - 1.0 / kelvin_known)))
+}
+
+/// Temperature from resistance by the B value, degrees Celsius; `known` as in [`by_beta_from`].
+///
+/// ```text
+/// 1/T = 1/T0 + ln(R / R0) / B                T in kelvin
+/// ```
+/// None for a resistance at or below zero, or where there is no such temperature.
+pub fn temperature_by_beta(known: (f64, f64), beta: f64, ohms: f64) -> Option<f64> {
+    let kelvin_known = known.0 + ICE_POINT;
+    if ohms <= 0.0 || known.1 <= 0.0 || kelvin_known <= 0.0 {
+        return None;
+    }
+    let inverse = 1.0 / kelvin_known + ln(ohms / known.1) / beta;
+    (inverse > 0.0 && inverse.is_finite()).then(|| 1.0 / inverse - ICE_POINT)
+}
+
+/// The B value between two points, each degrees Celsius and ohms.
+///
+/// ```text
+/// B = ln(R1 / R2) / (1/T1 - 1/T2)
+/// ```
+/// None where the points coincide or are not physical. Below zero for a resistance that rises.
+///
+/// ```
+/// let b = loomleaf::calc::thermistor::beta_between((0.0, 7360.0), (100.0, 153.0)).expect("two points");
+/// assert!((b - 3947.98).abs() < 0.01);
+/// ```
+pub fn beta_between(first: (f64, f64), second: (f64, f64)) -> Option<f64> {
+    let (t1, t2) = (first.0 + ICE_POINT, second.0 + ICE_POINT);
+    if t1 <= 0.0 || t2 <= 0.0 || first.1 <= 0.0 || second.1 <= 0.0 {
+        return None;
+    }
+    let beta = ln(first.1 / second.1) / (1.0 / t1 - 1.0 / t2);
+    (beta.is_finite() && beta != 0.0).then_some(beta)
+}
+
+/// The Steinhart-Hart coefficients through three points, each degrees Celsius and ohms.
+///
+/// The cubic in ln R through three points, by divided differences. None where points coincide or are
+/// not physical.
+pub fn fit_steinhart_hart(points: [(f64, f64); 3]) -> Option<(f64, f64, f64)> {
+    if points
+        .iter()
+        .any(|(celsius, ohms)| *celsius <= -ICE_POINT || *ohms <= 0.0)
+    {
+        return None;
+    }
+    let [l1, l2, l3] = points.map(|(_, ohms)| ln(ohms));
+    let [y1, y2, y3] = points.map(|(celsius, _)| 1.0 / (celsius + ICE_POINT));
+    let (g2, g3) = ((y2 - y1) / (l2 - l1), (y3 - y1) / (l3 - l1));
+    let c = (g3 - g2) / (l3 - l2) / (l1 + l2 + l3);
+    let b = g2 - c * (l1 * l1 + l1 * l2 + l2 * l2);
+    let a = y1 - (b + c * l1 * l1) * l1;
+    (a.is_finite() && b.is_finite() && c.is_finite()).then_some((a, b, c))
 }
 
 /// Resistance by the Steinhart-Hart equation, solved for resistance by Cardano's formula.

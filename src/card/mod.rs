@@ -4,10 +4,11 @@
 //! produce a typed reading is asked in `sheet`.
 //! `types` and `circuit_types` hold the shapes, `elements` the kinds of element, `places` YAML with places, `fields` what is taken from a map, the
 //! `read_` files the conversions, `check_card` what must be there because it is named, `shipped`
-//! what is built in, `load` the only contact with the disk.
+//! what is built in, `readings` what a shop recorded, `load` the only contact with the disk.
 
 mod check_card;
 mod circuit_types;
+mod date;
 mod elements;
 mod fields;
 #[cfg(not(target_arch = "wasm32"))]
@@ -18,18 +19,23 @@ mod read_connector;
 mod read_deck;
 mod read_elements;
 mod read_family;
+mod read_head;
 mod read_parts;
 mod read_tests;
+#[cfg(not(target_arch = "wasm32"))]
+mod readings;
 #[cfg(not(target_arch = "wasm32"))]
 mod shipped;
 mod types;
 
 pub use circuit_types::*;
+pub use date::Date;
 pub use elements::{ELEMENT_KINDS, ElementKindSpec, FieldSpec, Takes};
 #[cfg(not(target_arch = "wasm32"))]
 pub use load::{LoadError, Loaded, load};
 pub use read_deck::read;
-
+#[cfg(not(target_arch = "wasm32"))]
+pub use readings::{READINGS_HEADER, delimiter_of, ends_inside_quotes};
 #[cfg(not(target_arch = "wasm32"))]
 pub use shipped::shipped;
 pub use types::*;

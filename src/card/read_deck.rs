@@ -4,14 +4,14 @@
 //! sorted by place. Never: the disk; that is `load`.
 
 use super::check_card::Shelf;
-use super::fields::{Fields, text};
+use super::fields::Fields;
 use super::places::{Node, tree};
 use super::read_card::read_card;
 use super::read_family::read_family;
+use super::read_head::read_head;
 use super::read_tests::known_word;
-use super::{Card, CautionSpec, Deck, Family, MeterSpec, Placed};
+use super::{Card, CautionSpec, Deck, Family, Placed, RecordedReading};
 use crate::finding::{self, Finding, Severity, kinds};
-use crate::quantity::{Dimension, Toleranced, read_quantity};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Reads a deck from its files. `shipped` are the files under `content/` by their path there:
@@ -55,11 +55,13 @@ pub fn read<N: AsRef<str>, T: AsRef<str>>(
     for file in files.keys().filter(|file| !is_known(file)) {
         findings.push(kinds::stray_file(file));
     }
+    let readings = recorded(files, &mut findings);
     finding::sort(&mut findings);
     let deck = head.map(|head| Deck {
         cards,
         families: families.sound,
         cautions,
+        readings,
         ..head
     });
     (deck, findings)
@@ -197,123 +199,26 @@ fn read_cards(
     cards
 }
 
-const DECK_KEYS: &[&str] = &["title", "says", "systems", "meter", "battery"];
-
-/// Reads `deck.yaml` into a deck without cards.
-fn read_head(files: &BTreeMap<String, Vec<u8>>, findings: &mut Vec<Finding>) -> Option<Deck> {
-    let Some(bytes) = files.get("deck.yaml") else {
-        findings.push(kinds::no_deck_file());
-        return None;
-    };
-    let node = tree("deck.yaml", bytes, "title: Our workshop", findings)?;
-    let fields = Fields::of(&node, "a deck", DECK_KEYS, findings)?;
-    let title = fields.required("title", "title: Our workshop", findings);
-    let battery = fields.toleranced("battery", Dimension::Voltage, findings);
-    let (systems, meter) = (
-        read_systems(&fields, findings),
-        read_meter(&fields, findings),
-    );
-    let says = fields.words("says", findings);
-    Some(Deck {
-        title: title?.value,
-        says,
-        systems,
-        meter,
-        battery: battery.map_or(BATTERY, |battery| battery.value),
-        cards: Vec::new(),
-        families: BTreeMap::new(),
-        cautions: BTreeMap::new(),
-    })
+/// What was recorded for each card, also for one with errors: its readings are not to blame.
+#[cfg(not(target_arch = "wasm32"))]
+fn recorded(
+    files: &BTreeMap<String, Vec<u8>>,
+    findings: &mut Vec<Finding>,
+) -> BTreeMap<String, Vec<RecordedReading>> {
+    let cards = files.keys().filter(|file| is_in(file, "cards"));
+    let cards: Vec<&str> = cards
+        .filter_map(|file| stem(file.strip_prefix("cards/")?))
+        .collect();
+    super::readings::read_all(files, &cards, findings)
 }
 
-/// Resting to charging, 12 V lead-acid: common practice of the trade, no source.
-const BATTERY: Toleranced = Toleranced {
-    low: 11.8,
-    nominal: 12.6,
-    high: 14.8,
-};
-
-/// ± (0.5 % + 2 counts) on 6000 counts: common practice for hand-held meters, no source.
-const METER: MeterSpec = MeterSpec {
-    of_reading: 0.005,
-    counts: 2.0,
-    display: 6000.0,
-};
-
-fn read_systems(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> Vec<(String, String)> {
-    let below = fields
-        .get("systems")
-        .and_then(|node| Fields::unchecked(node, "`systems`", findings));
-    let Some(below) = below else {
-        return Vec::new();
-    };
-    let mut systems = Vec::new();
-    for (at, entry) in below.entries().iter().enumerate() {
-        if let Some(first) = below.earlier(at) {
-            findings.push(kinds::doubled_key(&entry.place, &entry.key, &first.place));
-        } else if let Some(title) = text(&entry.value, &entry.key, findings) {
-            systems.push((entry.key.clone(), title.value));
-        }
-    }
-    systems
-}
-
-/// `{accuracy: 0.5 % + 2, display: 6000}`.
-fn read_meter(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> MeterSpec {
-    let known = &["accuracy", "display"];
-    let given = fields
-        .get("meter")
-        .and_then(|node| Fields::of(node, "a meter", known, findings));
-    let Some(given) = given else {
-        return METER;
-    };
-    let mut meter = METER;
-    if let Some(typed) = given.text("accuracy", findings) {
-        match accuracy(&typed.value) {
-            Some((of_reading, counts)) => {
-                meter.of_reading = of_reading;
-                meter.counts = counts;
-            }
-            None => findings.push(kinds::misread_number(
-                &typed.place,
-                &typed.value,
-                "an accuracy of reading and counts",
-                "0.5 % + 2",
-            )),
-        }
-    }
-    if let Some(typed) = given.text("display", findings) {
-        match plain(&typed.value).filter(|display| *display >= 100.0) {
-            Some(display) => meter.display = display,
-            None => findings.push(kinds::misread_number(
-                &typed.place,
-                &typed.value,
-                "the largest display in counts",
-                "6000",
-            )),
-        }
-    }
-    meter
-}
-
-fn accuracy(typed: &str) -> Option<(f64, f64)> {
-    let typed = typed
-        .trim()
-        .trim_start_matches('±')
-        .trim_matches(['(', ')', ' ']);
-    let (percent, counts) = typed.split_once('+').unwrap_or((typed, "0"));
-    let counts = counts
-        .trim()
-        .trim_end_matches("counts")
-        .trim_end_matches("digits");
-    let of_reading = percent.trim().ends_with('%').then(|| plain(percent))??;
-    Some((of_reading, plain(counts)?))
-}
-
-/// A ratio or plain number of at least zero.
-fn plain(typed: &str) -> Option<f64> {
-    let read = read_quantity(typed, Dimension::Ratio).ok()?;
-    (read.number >= 0.0).then_some(read.number)
+/// A phone is given what the readings say, not their files.
+#[cfg(target_arch = "wasm32")]
+fn recorded(
+    _: &BTreeMap<String, Vec<u8>>,
+    _: &mut Vec<Finding>,
+) -> BTreeMap<String, Vec<RecordedReading>> {
+    BTreeMap::new()
 }
 
 /// Reads the shipped table of cautions.

@@ -1,6 +1,7 @@
 //! The shapes of a deck: what a card, a family and a deck say, each value with its place.
 
 use super::circuit_types::{Family, TestSpec};
+use super::date::Date;
 use crate::finding::Place;
 use crate::quantity::{Interval, Quantity, Toleranced};
 use std::collections::BTreeMap;
@@ -28,6 +29,10 @@ pub struct Deck {
     pub meter: MeterSpec,
     /// Battery voltage of the vehicles.
     pub battery: Toleranced,
+    /// What the known-good bands of its recorded readings claim.
+    pub known_good: KnownGoodSpec,
+    /// Known-good readings recorded in `readings/`, by the card's id, in the order of the file.
+    pub readings: BTreeMap<String, Vec<RecordedReading>>,
     /// Cards, sorted by id.
     pub cards: Vec<Card>,
     /// Families by name: those shipped and the deck's own (a deck's own wins).
@@ -56,6 +61,34 @@ pub struct MeterSpec {
     pub counts: f64,
     /// Largest display, 6000 for a 3 5/6 digit meter.
     pub display: f64,
+}
+
+/// What a known-good band claims: with `confidence` it holds the part `coverage` of all good readings.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct KnownGoodSpec {
+    /// More than a half, at most 0.9999.
+    pub confidence: f64,
+    /// More than a half, at most 0.9999.
+    pub coverage: f64,
+}
+
+/// One reading that somebody took at a circuit known to be good: a row of `readings/CARD.csv`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RecordedReading {
+    /// The day.
+    pub date: Date,
+    /// The vehicle or machine, in the shop's words; may be empty.
+    pub vehicle: String,
+    /// The test's id.
+    pub test: Placed<String>,
+    /// State of the part, empty where the test has one.
+    pub state: Placed<String>,
+    /// The reading with its unit, as typed.
+    pub reading: Placed<String>,
+    /// The meter, in the shop's words; may be empty.
+    pub meter: String,
+    /// A remark; may be empty.
+    pub note: String,
 }
 
 /// One circuit at one connector.

@@ -32,6 +32,8 @@ pub(super) enum Verb {
     Expect(Expect),
     Diagnose(Diagnose),
     Order(Order),
+    Reckon(Reckon),
+    Record(Record),
 }
 
 /// Read a deck, solve every card, and list what is wrong or could be better.
@@ -120,6 +122,58 @@ pub(super) struct Order {
     pub(super) deck: PathBuf,
     /// Card, as its file is named
     pub(super) card: String,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// Answer a calculator's question with its formula and source, or list the calculators.
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Without a name it lists the calculators; without values it says what one needs.
+
+Example:  loomleaf reckon divider supply=5V \"resistors=2.2 kohm; 1 kohm\"")]
+pub(super) struct Reckon {
+    /// Calculator, as the list names it
+    pub(super) name: Option<String>,
+    /// Values with their units
+    #[arg(value_name = "KEY=VALUE")]
+    pub(super) values: Vec<String>,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// Add known-good readings to a card's file in readings/, and say how they stand to the computed bands.
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Readings:  supply=5.03 V   'at-rest@20 C=2.9 V', or --at '20 C' for all of them.
+           Rows are only ever added; a reading outside the computed band is kept and left out of the known-good band.
+
+Example:  loomleaf record demo ramp-angle supply=5.01 at-rest=1.04 --at '0 deg' --vehicle 'Ferry 2'")]
+pub(super) struct Record {
+    /// Folder of the deck
+    pub(super) deck: PathBuf,
+    /// Card, as its file is named
+    pub(super) card: String,
+    /// Readings taken at a circuit known to be good, TEST=READING or TEST@STATE=READING
+    #[arg(value_name = "TEST=READING", required = true)]
+    pub(super) readings: Vec<String>,
+    /// State of the part, for the tests that are read in several
+    #[arg(long, value_name = "STATE")]
+    pub(super) at: Option<String>,
+    /// The vehicle or machine
+    #[arg(long, value_name = "NAME")]
+    pub(super) vehicle: Option<String>,
+    /// The meter
+    #[arg(long, value_name = "NAME")]
+    pub(super) meter: Option<String>,
+    /// A remark
+    #[arg(long, value_name = "WORDS")]
+    pub(super) note: Option<String>,
+    /// The day; without it today, by this machine's clock
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(super) date: Option<String>,
     /// Answer in JSON
     #[arg(long)]
     pub(super) json: bool,

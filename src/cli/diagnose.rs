@@ -6,10 +6,10 @@ use super::console::Console;
 use super::draw::visible;
 use super::expect::how;
 use super::named::{heading, sheet, solved};
-use super::report_reason::DiagnoseReport;
 use super::words::{LAST_WORD, listed};
 use super::{Ending, Stop};
-use crate::publish::words::band;
+use crate::report::DiagnoseReport;
+use crate::report::words::band;
 use crate::sheet::{
     Mistaken, NextLine, Sheet, Taken, VerdictSheet, place_name, take, tell_verdict,
 };

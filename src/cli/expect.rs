@@ -4,13 +4,13 @@ use super::args::Expect;
 use super::console::Console;
 use super::draw::visible;
 use super::named::{heading, no_match, sheet, solved};
-use super::report::ExpectReport;
 use super::words::LAST_WORD;
 use super::{Ending, Stop};
 use crate::finding::nearest;
-use crate::publish::words::{band, hookup};
 use crate::quantity::write_interval;
 use crate::reason::{FaultSeen, Seen};
+use crate::report::words::{band, hookup};
+use crate::report::{ExpectReport, measured_lines};
 use crate::sheet::{Expected, Sheet, TestSheet};
 use std::io::{self, Write};
 
@@ -137,6 +137,13 @@ fn print_test(
     let width = states.max().unwrap_or(0);
     for expected in &test.expected {
         writeln!(out, "      {}", reading(expected, test, width))?;
+    }
+    for known in sheet.known_good.iter().filter(|known| known.test == at) {
+        let gap = if known.state.is_empty() { "" } else { " at " };
+        writeln!(out, "    measured here{gap}{}", visible(&known.state))?;
+        for line in measured_lines(sheet, known) {
+            writeln!(out, "      {}", visible(&line))?;
+        }
     }
     if let Some(fault) = fault {
         print_fault(sheet, at, fault, out)?;

@@ -14,8 +14,10 @@ mod named;
 mod order;
 mod preview;
 mod publish;
+mod reckon;
+mod record;
+mod record_file;
 mod report;
-mod report_reason;
 mod words;
 
 pub use console::{Console, Look};
@@ -66,6 +68,8 @@ fn obey(
         Verb::Expect(asked) => expect::expect(&asked, console),
         Verb::Diagnose(asked) => diagnose::diagnose(&asked, console),
         Verb::Order(asked) => order::order(&asked, console),
+        Verb::Reckon(asked) => reckon::reckon(&asked, console),
+        Verb::Record(asked) => record::record(&asked, console),
     }?;
     console.flush()?;
     Ok(ended)

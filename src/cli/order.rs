@@ -4,11 +4,11 @@ use super::args::Order;
 use super::console::Console;
 use super::draw::visible;
 use super::named::{heading, sheet, solved};
-use super::report_reason::OrderReport;
 use super::words::LAST_WORD;
 use super::{Ending, Stop};
-use crate::publish::words::technique;
 use crate::reason::{Audit, Group, Missing, Seen};
+use crate::report::OrderReport;
+use crate::report::words::technique;
 use crate::sheet::{Sheet, TestSheet};
 use std::io::{self, Write};
 

@@ -1,7 +1,4 @@
-//! Words for sizes, lists and units in the terminal; those that pages use too stand in `publish::words`.
-
-use crate::circuit::{Band, Reading};
-use crate::quantity::Dimension;
+//! Words for sizes and lists in the terminal; those that pages and phone use too stand in `report::words`.
 
 /// What every answer about a circuit ends with.
 pub(super) const LAST_WORD: &str = "The maker's service information and local rules come first.";
@@ -26,32 +23,5 @@ pub(super) fn listed(words: &[String]) -> String {
         [] => String::new(),
         [one] => one.clone(),
         [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
-}
-
-/// The number a sound circuit with all parts at nominal gives, where it is one.
-pub(super) fn nominal(band: &Band) -> Option<f64> {
-    match band.nominal {
-        Some(Reading::Value(number)) => Some(number),
-        _ => None,
-    }
-}
-
-/// The base unit, as JSON answers name it.
-pub(super) fn unit(dimension: Dimension) -> &'static str {
-    match dimension {
-        Dimension::Voltage => "V",
-        Dimension::Resistance => "ohm",
-        Dimension::Current => "A",
-        Dimension::Power => "W",
-        Dimension::Temperature => "C",
-        Dimension::TemperatureSpan => "K",
-        Dimension::Pressure => "Pa",
-        Dimension::Frequency => "Hz",
-        Dimension::Time => "s",
-        Dimension::Length => "m",
-        Dimension::Area => "m2",
-        Dimension::Angle => "deg",
-        Dimension::Ratio => "1",
     }
 }

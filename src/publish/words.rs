@@ -8,7 +8,8 @@ use crate::circuit::Band;
 use crate::quantity::{
     Dimension, Interval, Quantity, maths, write_interval, write_quantity, write_reading,
 };
-use crate::reason::Technique;
+use crate::report::words::joined;
+pub(super) use crate::report::words::{hookup, technique};
 use crate::sheet::Source;
 
 /// Colour letters of IEC 60757 and their words.
@@ -59,43 +60,10 @@ pub(super) fn key(key: Key) -> &'static str {
     }
 }
 
-/// Connector and key in a few words, for a line of its own: `Unplugged, key on`.
-pub(crate) fn hookup(plug: Plug, key: Key) -> String {
-    let plug = match plug {
-        Plug::Unplugged => "Unplugged",
-        Plug::Plugged => "Plugged in",
-        Plug::BackProbed => "Back-probed",
-    };
-    let key = match key {
-        Key::Off => "key off",
-        Key::On => "key on",
-    };
-    format!("{plug}, {key}")
-}
-
-/// All readings a good circuit can give: `4.87 to 5.12 V`, `under 3 mV`, `0.1 to 0.2 V or 4.8 to 5 V`.
-pub(crate) fn band(band: &Band, dimension: Dimension) -> String {
-    let interval = |interval: &Interval| write_reading(*interval, dimension);
-    joined(band, band.intervals.iter().map(interval).collect())
-}
-
 /// The same for a page, where a line must not end between a number and its unit.
 pub(super) fn band_on_page(band: &Band, dimension: Dimension) -> String {
     let interval = |interval: &Interval| together(&write_reading(*interval, dimension));
     joined(band, band.intervals.iter().map(interval).collect())
-}
-
-fn joined(band: &Band, mut parts: Vec<String>) -> String {
-    if band.floating {
-        parts.push("drifts near 0 (nothing holds the wire)".to_owned());
-    }
-    if band.no_path {
-        parts.push("no path (OL)".to_owned());
-    }
-    if parts.is_empty() {
-        return "nothing to read".to_owned();
-    }
-    parts.join(" or ")
 }
 
 /// On one line: a number must not part from its unit.
@@ -265,21 +233,4 @@ pub(super) fn rough_volts(volts: f64) -> String {
         number,
         dimension: Dimension::Voltage,
     }))
-}
-
-/// A kind of test in the trade's words.
-pub(crate) fn technique(technique: Technique) -> &'static str {
-    match technique {
-        Technique::VoltsUnplugged => "volts at the unplugged connector",
-        Technique::VoltsBackProbed => "volts at the plugged connector, back-probed",
-        Technique::VoltsLoaded => "volts with a load on the circuit",
-        Technique::ForceSignal => "the signal bridged to a rail, the scan value watched",
-        Technique::ForceInRange => {
-            "the signal given a value inside its range through a resistor, the scan value watched"
-        }
-        Technique::ScanValue => "the scan value as it is",
-        Technique::MeasurePart => "ohms of the part at its own pins",
-        Technique::MeasureHarness => "ohms of the harness from end to end, key off",
-        Technique::MeasureCurrent => "current through the meter",
-    }
 }

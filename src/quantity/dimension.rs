@@ -32,6 +32,12 @@ pub enum Dimension {
     Angle,
     /// Part of one (50 % is 0.5).
     Ratio,
+    /// Metre per second.
+    Speed,
+    /// Turns per minute.
+    Rotation,
+    /// Ohm per metre.
+    ResistancePerLength,
 }
 
 /// One way of writing a dimension: `base = number * factor + offset`.
@@ -49,7 +55,7 @@ pub struct Unit {
 
 impl Dimension {
     /// All dimensions.
-    pub const ALL: [Dimension; 13] = [
+    pub const ALL: [Dimension; 16] = [
         Dimension::Voltage,
         Dimension::Resistance,
         Dimension::Current,
@@ -63,6 +69,9 @@ impl Dimension {
         Dimension::Area,
         Dimension::Angle,
         Dimension::Ratio,
+        Dimension::Speed,
+        Dimension::Rotation,
+        Dimension::ResistancePerLength,
     ];
 
     /// With its article, as a message says it: `a voltage`.
@@ -81,6 +90,9 @@ impl Dimension {
             Dimension::Area => "a wire size",
             Dimension::Angle => "an angle",
             Dimension::Ratio => "a percentage",
+            Dimension::Speed => "a speed",
+            Dimension::Rotation => "a speed of rotation",
+            Dimension::ResistancePerLength => "a resistance per length",
         }
     }
 
@@ -100,21 +112,26 @@ impl Dimension {
             Dimension::Area => "0.5 mm2",
             Dimension::Angle => "45 deg",
             Dimension::Ratio => "50 %",
+            Dimension::Speed => "50 km/h",
+            Dimension::Rotation => "3000 rpm",
+            Dimension::ResistancePerLength => "12.7 mohm/m",
         }
     }
 
     /// The unit proposed where someone forgot it: `V`.
-    pub fn usual_unit(self) -> &'static str {
+    pub const fn usual_unit(self) -> &'static str {
         match self {
             Dimension::Pressure => "kPa",
             Dimension::Area => "mm2",
             Dimension::Ratio => "%",
+            Dimension::Speed => "km/h",
+            Dimension::ResistancePerLength => "mohm/m",
             _ => self.base_unit(),
         }
     }
 
     /// The base unit's spelling in machine-readable answers: `V`, `ohm`, `m2`, empty for a ratio.
-    pub fn base_unit(self) -> &'static str {
+    pub const fn base_unit(self) -> &'static str {
         match self {
             Dimension::Voltage => "V",
             Dimension::Resistance => "ohm",
@@ -129,6 +146,9 @@ impl Dimension {
             Dimension::Area => "m2",
             Dimension::Angle => "deg",
             Dimension::Ratio => "",
+            Dimension::Speed => "m/s",
+            Dimension::Rotation => "rpm",
+            Dimension::ResistancePerLength => "ohm/m",
         }
     }
 
@@ -147,7 +167,10 @@ impl Dimension {
             | Dimension::Frequency
             | Dimension::Time
             | Dimension::Length
-            | Dimension::Area => Some(0.0),
+            | Dimension::Area
+            | Dimension::Speed
+            | Dimension::Rotation
+            | Dimension::ResistancePerLength => Some(0.0),
             Dimension::Temperature => Some(-273.15),
             _ => None,
         }
@@ -176,6 +199,11 @@ const fn scale(
 const FAHRENHEIT: f64 = 5.0 / 9.0;
 /// Pascal per pound-force per square inch: 0.45359237 kg x 9.80665 m/s2 / (0.0254 m)2, each exact by definition.
 const PSI: f64 = 0.453_592_37 * 9.806_65 / (0.0254 * 0.0254);
+
+/// Metre per second per kilometre per hour.
+const KMH: f64 = 1.0 / 3.6;
+/// Metre per second per mile per hour: 1609.344 m in 3600 s, exact by definition.
+const MPH: f64 = 1609.344 / 3600.0;
 
 /// Every unit. Where one spelling serves two dimensions, the first row is the one meant when
 /// nothing else tells (`C` is a point on the scale, `K` a difference).
@@ -255,6 +283,26 @@ pub static UNITS: &[Unit] = &[
     ),
     unit(Dimension::Ratio, 1e-2, &["%", "percent", "per cent"]),
     unit(Dimension::Ratio, 1.0, &[""]),
+    unit(Dimension::Speed, 1.0, &["m/s"]),
+    unit(Dimension::Speed, KMH, &["km/h", "kmh", "kph"]),
+    unit(Dimension::Speed, MPH, &["mph"]),
+    unit(Dimension::Rotation, 1.0, &["rpm", "1/min", "r/min"]),
+    unit(Dimension::ResistancePerLength, 1.0, &["ohm/m", "Ω/m"]),
+    unit(
+        Dimension::ResistancePerLength,
+        1e-3,
+        &["mohm/m", "mΩ/m", "ohm/km", "Ω/km"],
+    ),
+    unit(
+        Dimension::ResistancePerLength,
+        1.0 / 0.3048,
+        &["ohm/ft", "Ω/ft"],
+    ),
+    unit(
+        Dimension::ResistancePerLength,
+        1.0 / 304.8,
+        &["ohm/1000 ft", "ohm/kft", "Ω/1000 ft"],
+    ),
 ];
 
 /// A spelling with one sign for ohm, one for micro, and single spaces.

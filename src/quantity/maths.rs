@@ -23,3 +23,11 @@ pub fn pow(x: f64, y: f64) -> f64 {
 pub fn sqrt(x: f64) -> f64 {
     libm::sqrt(x)
 }
+/// Complementary error function, `2/sqrt(pi)` times the integral of `exp(-t^2)` from `x` up.
+pub fn erfc(x: f64) -> f64 {
+    libm::erfc(x)
+}
+/// Natural logarithm of the gamma function, for `x > 0`.
+pub fn ln_gamma(x: f64) -> f64 {
+    libm::lgamma(x)
+}

@@ -29,6 +29,17 @@ pub fn write_quantity(quantity: Quantity) -> String {
     format!("{} {unit}", trimmed(number, decimals(number)))
 }
 
+/// A number without unit, to four significant digits: `0.0014`, `3948`.
+///
+/// ```
+/// use loomleaf::quantity::write_number;
+/// assert_eq!(write_number(2.37e-4), "0.000237");
+/// assert_eq!(write_number(9.9e-8), "9.9e-8");
+/// ```
+pub fn write_number(number: f64) -> String {
+    trimmed(number, decimals(number))
+}
+
 /// `0.45 to 0.75 V`: one unit and one number of decimals for both ends; the ends are rounded
 /// outward never, to nearest always.
 ///
@@ -135,6 +146,9 @@ fn ladder(dimension: Dimension) -> &'static [(f64, f64, &'static str)] {
         Dimension::Area => &[(0.0, 1e-6, "mm2")],
         Dimension::Angle => &[(0.0, 1.0, "deg")],
         Dimension::Ratio => &[(0.0, 1e-2, "%")],
+        Dimension::Speed => &[(0.0, 1.0 / 3.6, "km/h")],
+        Dimension::Rotation => &[(0.0, 1.0, "rpm")],
+        Dimension::ResistancePerLength => &[(0.1, 1.0, "ohm/m"), (0.0, 1e-3, "mohm/m")],
     }
 }
 

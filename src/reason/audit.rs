@@ -12,7 +12,7 @@ use super::split::{Missing, splits, unknown_split};
 use super::tell::Telling;
 
 /// What an order can and cannot tell apart.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Audit {
     /// Pairs of faults with different repairs (the healthy circuit counts as one), by how they are separated.
     pub pairs: Pairs,

@@ -6,6 +6,7 @@
 use super::cautions::{caution, cautions};
 use super::expected::add_expected;
 use super::hooking::Bench;
+use super::known_good::known_good;
 use super::order_check::check_order;
 use super::reasoning::reasoning;
 use super::signal::{check_limits, signal_sheet};
@@ -44,9 +45,12 @@ pub fn sheet(deck: &Deck, card: &Card) -> (Option<Sheet>, Vec<Finding>) {
     };
     let mut findings = Vec::new();
     match assemble(deck, card, family, &mut findings) {
-        Ok(sheet) => {
+        Ok(mut sheet) => {
             check_limits(card, &sheet, &mut findings);
             check_order(card, &sheet.reasoning, &mut findings);
+            let (known, strange) = known_good(deck, &sheet);
+            sheet.known_good = known;
+            findings.extend(strange);
             (Some(sheet), findings)
         }
         Err(error) => {
@@ -60,7 +64,7 @@ pub fn sheet(deck: &Deck, card: &Card) -> (Option<Sheet>, Vec<Finding>) {
 }
 
 /// The tests of a card: the family's with the card's own added or put in their place; those in the order first.
-fn tests<'a>(card: &'a Card, family: &'a Family) -> (Vec<&'a TestSpec>, usize) {
+pub(super) fn tests<'a>(card: &'a Card, family: &'a Family) -> (Vec<&'a TestSpec>, usize) {
     let order = if card.order.is_empty() {
         &family.order
     } else {
@@ -138,6 +142,7 @@ fn assemble(
         in_order,
         signal,
         values: values::values(deck, card, family),
+        known_good: Vec::new(),
         cautions: cautions(deck, card, family),
     })
 }

@@ -5,10 +5,13 @@
 
 mod assemble;
 mod backwards;
+mod carried;
 mod cautions;
 mod elements;
 mod expected;
 mod hooking;
+mod known_good;
+mod known_good_types;
 mod near_zero;
 mod order_check;
 mod pins;
@@ -29,7 +32,10 @@ mod verdict_words;
 mod wiring;
 
 pub use assemble::{definition, sheet, sheets};
-pub use taken::{Mistaken, Taken, place_name, take, take_at};
+pub use carried::{Carried, carry, unpack};
+pub use known_good::{known_good, stands};
+pub use known_good_types::*;
+pub use taken::{Mistaken, Taken, place_name, place_named, take, take_at, take_named};
 pub use told_types::*;
 pub use types::*;
 pub use verdict_types::*;

@@ -24,11 +24,7 @@ pub(super) fn reasoning(
     let mut known = Vec::new();
     let mut bands = Bands::default();
     for variant in variants {
-        let probes: Vec<Probe> = variant
-            .hooked
-            .iter()
-            .map(|hooked| probe(card, specs[hooked.test], tests, variant, hooked))
-            .collect();
+        let probes = probes(card, specs, tests, variant);
         let own = faults(&variant.network, &scope);
         all.push(signatures_of(&variant.network, &probes, &own, &mut bands)?);
         known.push(own);
@@ -71,7 +67,7 @@ fn order(card: &Card, family: &Family) -> Vec<String> {
 }
 
 /// The words of the card that faults are told in.
-fn scope(card: &Card, family: &Family) -> FaultScope {
+pub(super) fn scope(card: &Card, family: &Family) -> FaultScope {
     let labels = card
         .pins
         .iter()
@@ -88,6 +84,17 @@ fn scope(card: &Card, family: &Family) -> FaultScope {
         labels,
         part: part.to_owned(),
     }
+}
+
+/// Every test of a variant in every state, ready for reasoning.
+pub(super) fn probes(
+    card: &Card,
+    specs: &[&TestSpec],
+    tests: &[TestSheet],
+    variant: &Variant,
+) -> Vec<Probe> {
+    let ready = |hooked: &Hooked| probe(card, specs[hooked.test], tests, variant, hooked);
+    variant.hooked.iter().map(ready).collect()
 }
 
 fn probe(

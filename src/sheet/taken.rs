@@ -43,6 +43,22 @@ pub fn take(sheet: &Sheet, typed: &str) -> Result<Taken, Mistaken> {
     take_at(sheet, probe_named(sheet, place)?, reading)
 }
 
+/// Takes a reading at a place as [`place_name`] gives it: `supply`, `at-rest@20 C`.
+///
+/// # Errors
+/// As [`take`].
+pub fn take_named(sheet: &Sheet, place: &str, typed: &str) -> Result<Taken, Mistaken> {
+    take_at(sheet, probe_named(sheet, place)?, typed)
+}
+
+/// The probe of a place as [`place_name`] gives it.
+///
+/// # Errors
+/// No such test or state, or a state missing where the test has several.
+pub fn place_named(sheet: &Sheet, place: &str) -> Result<usize, Mistaken> {
+    probe_named(sheet, place)
+}
+
 /// Takes a reading at a probe: `5.03 V`, `5.03`, `12k`, `OL`, `no change`, `cannot measure`, `floating`.
 ///
 /// Half of the last digit typed is how far the number is known.
@@ -103,7 +119,7 @@ fn unknown(says: String, typed: &str, all: Vec<String>) -> Mistaken {
 }
 
 /// The probe that `test` or `test@state` names.
-fn probe_named(sheet: &Sheet, place: &str) -> Result<usize, Mistaken> {
+pub(super) fn probe_named(sheet: &Sheet, place: &str) -> Result<usize, Mistaken> {
     let (test, state) = match place.split_once('@') {
         Some((test, state)) => (test.trim(), Some(state.trim())),
         None => (place.trim(), None),
@@ -135,7 +151,7 @@ fn probe_named(sheet: &Sheet, place: &str) -> Result<usize, Mistaken> {
 }
 
 /// A state as one types it: `20 C, by “Ramp angle”` is `20 C, Ramp angle`.
-fn bare(state: &str) -> String {
+pub(super) fn bare(state: &str) -> String {
     let parts = state.split(", ").map(|part| {
         let name = part.strip_prefix("by \u{201c}");
         name.and_then(|name| name.strip_suffix('\u{201d}'))

@@ -1,10 +1,12 @@
 //! The shapes of a sheet.
 
+use super::known_good_types::KnownGood;
 use super::told_types::{OutcomeSheet, SeriesSheet};
 use crate::card::{Key, Plug};
 use crate::circuit::{Band, HookUp, Network};
 use crate::quantity::{Dimension, Interval, Toleranced};
-use crate::reason::{Audit, Load, Outcome, Reach, Signatures};
+use crate::reason::{Audit, Load, Outcome, Reach, Signatures, outcome};
+use std::borrow::Cow;
 
 /// All that is computed for one card.
 #[derive(Clone, Debug)]
@@ -27,8 +29,24 @@ pub struct Sheet {
     pub series: Vec<SeriesSheet>,
     /// Every value the bands rest on, with where it comes from.
     pub values: Vec<ValueLine>,
+    /// What was measured in the shop at good circuits, in the order of the tests.
+    pub known_good: Vec<KnownGood>,
     /// Cautions as text, the most dangerous first.
     pub cautions: Vec<Caution>,
+}
+
+impl Sheet {
+    /// What each reading of a probe means; none where there is no such probe.
+    pub fn outcome(&self, probe: usize) -> Option<Cow<'_, Outcome>> {
+        let reasoning = &self.reasoning;
+        match reasoning.outcomes.get(probe) {
+            Some(known) => Some(Cow::Borrowed(known)),
+            None if probe < reasoning.signatures.probes.len() => {
+                Some(Cow::Owned(outcome(&reasoning.signatures, probe)))
+            }
+            None => None,
+        }
+    }
 }
 
 /// A caution shown on a page.
@@ -143,7 +161,7 @@ pub struct Reasoning {
     pub signatures: Signatures,
     /// Place in [`Sheet::tests`] of each probe.
     pub of_test: Vec<usize>,
-    /// What each reading of a probe means.
+    /// What each reading of a probe means; empty where it is worked out when asked ([`Sheet::outcome`]).
     pub outcomes: Vec<Outcome>,
     /// What the card's order can tell apart.
     pub audit: Audit,

@@ -325,7 +325,7 @@ impl Teller<'_> {
 }
 
 /// All readings of a band: `4.87 to 5.13 V or under 20 mV`.
-fn band_words(band: &Band, dimension: Dimension) -> String {
+pub(super) fn band_words(band: &Band, dimension: Dimension) -> String {
     let mut parts: Vec<String> = band
         .intervals
         .iter()

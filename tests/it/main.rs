@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, missing_docs)]
 
 mod browser;
+mod calc;
 mod cards;
 mod circuit;
 mod cli;
@@ -12,4 +13,6 @@ mod pages;
 mod preview;
 mod quantity;
 mod reason;
+mod record;
 mod tidy;
+mod tolerance;

@@ -2,13 +2,15 @@
 //!
 //! `form` is what any file can have wrong, `names` what a card names but is not there, `circuits` the
 //! same of elements and tests, `trade` what the trade would not accept, `decks` what concerns the
-//! folder, `physics` what only the solved circuit tells. Nothing else makes a [`super::Finding`].
+//! folder, `physics` what only the solved circuit tells, `readings` what is wrong with what a shop recorded. Nothing
+//! else makes a [`super::Finding`].
 
 mod circuits;
 mod decks;
 mod form;
 mod names;
 mod physics;
+mod readings;
 mod trade;
 
 pub use circuits::*;
@@ -16,6 +18,7 @@ pub use decks::*;
 pub use form::*;
 pub use names::*;
 pub use physics::*;
+pub use readings::*;
 pub use trade::*;
 
 use super::{Severity, nearest};
@@ -72,6 +75,7 @@ pub fn all() -> impl Iterator<Item = &'static Kind> {
         trade::KINDS,
         decks::KINDS,
         physics::KINDS,
+        readings::KINDS,
     ]
     .into_iter()
     .flatten()

@@ -5,6 +5,7 @@ use super::about::CautionLine;
 use super::apart::{self, Apart};
 use super::expected::{self, ExpectedReadings, ReadsLine};
 use super::face::{self, Faces};
+use super::known_good::{self, KnownGoodReadings};
 use super::order::{self, TestView};
 use super::resistance::{self, Resistance};
 use super::signal::{self, SignalView};
@@ -43,6 +44,7 @@ pub(super) struct CardPage {
     resistance: Option<Resistance>,
     signal: Option<SignalView>,
     scan: Vec<ScanLine>,
+    known_good: Option<KnownGoodReadings>,
     values: Vec<ValueRow>,
     meter: String,
     limits: String,
@@ -157,6 +159,7 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry) -> CardPage {
         resistance: resistance::view(sheet),
         signal: signal::view(card, sheet),
         scan: scan(entry),
+        known_good: known_good::view(sheet, words::source_of(card, "signal")),
         values: values(sheet),
         meter: words::meter(shelf.deck.meter),
         limits: family

@@ -12,6 +12,7 @@ mod face;
 mod family;
 mod front;
 mod group;
+mod known_good;
 mod order;
 mod outcome;
 mod resistance;

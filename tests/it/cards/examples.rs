@@ -14,6 +14,7 @@ const BY_FILES: &[&str] = &[
     "empty-deck",
     "link-outside",
     "no-deck-file",
+    "readings-of-no-card",
     "stray-file",
     "yml-ending",
 ];
@@ -24,6 +25,11 @@ const BY_PHYSICS: &[&str] = &[
     "circuit-not-solvable",
     "signal-point-without-reading",
     "ambiguous-order",
+    "unknown-test-of-reading",
+    "unknown-state-of-reading",
+    "misread-reading",
+    "reading-out-of-band",
+    "doubtful-reading",
 ];
 
 /// The blocks of a file by the key they begin with.
@@ -44,8 +50,11 @@ fn blocks(text: &str) -> Vec<(String, String)> {
     blocks
 }
 
-/// The small file with the example's lines in place of its own under the same keys.
+/// The small file with the example's lines in place of its own under the same keys; readings as they are.
 fn with_lines(file: &str, example: &str) -> Vec<u8> {
+    if file.starts_with("readings/") {
+        return bytes_of(example);
+    }
     let base = match file {
         "deck.yaml" => DECK,
         file if file.starts_with("families/") => OWN_FAMILY,
@@ -58,7 +67,10 @@ fn with_lines(file: &str, example: &str) -> Vec<u8> {
         .filter(|(key, _)| !replaced(key))
         .map(|(_, block)| block)
         .collect();
-    let text = format!("{kept}{example}\n");
+    bytes_of(&format!("{kept}{example}\n"))
+}
+
+fn bytes_of(text: &str) -> Vec<u8> {
     // The table can only hold sound text: its replacement mark stands for a bad byte.
     text.split('\u{fffd}')
         .map(str::as_bytes)
@@ -75,14 +87,18 @@ fn every_wrong_example_has_its_finding_and_every_right_one_has_not() {
             "" => Vec::new(),
             lines => with_lines(kind.file, lines),
         };
-        let (_, wrong) = deck_with(&[(kind.file, Some(&example(kind.wrong)))]);
+        let with = |lines: &str| {
+            let card = ("cards/example.yaml", Some(CARD.as_bytes()));
+            deck_with(&[card, (kind.file, Some(&example(lines)))]).1
+        };
+        let wrong = with(kind.wrong);
         assert!(
             codes(&wrong).contains(&kind.code),
             "{}: wrong example gives\n{}",
             kind.code,
             lines(&wrong)
         );
-        let (_, right) = deck_with(&[(kind.file, Some(&example(kind.right)))]);
+        let right = with(kind.right);
         assert!(
             !codes(&right).contains(&kind.code),
             "{}: right example gives\n{}",
@@ -132,10 +148,16 @@ fn the_examples_from_physics_hold_in_solved_circuits() {
         "signal-out-of-reach",
         "limit-inside-signal",
         "signal-point-without-reading",
+        "unknown-test-of-reading",
+        "unknown-state-of-reading",
+        "misread-reading",
+        "reading-out-of-band",
+        "doubtful-reading",
     ];
     let found = |kind: &loomleaf::finding::Kind, example: &str| {
         let files = [
             ("deck.yaml", DECK.as_bytes().to_vec()),
+            ("cards/example.yaml", CARD.as_bytes().to_vec()),
             (kind.file, with_lines(kind.file, example)),
         ];
         let files = files.map(|(name, bytes)| (name.to_owned(), bytes)).into();

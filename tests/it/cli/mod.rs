@@ -13,6 +13,7 @@ mod findings;
 mod own_orders;
 mod preview;
 mod publish;
+mod reckon;
 mod usage;
 
 const DECK: (&str, &str) = ("deck/deck.yaml", "title: Slip three\n");

@@ -27,6 +27,7 @@ fn misuse_and_help_differ_in_status_and_stream() {
         "expect --help",
         "diagnose --help",
         "order --help",
+        "reckon --help",
     ] {
         let ran = room.run(line);
         assert_eq!((ran.status, ran.err.as_str()), (0, ""), "{line}");
@@ -71,6 +72,9 @@ fn a_reader_that_has_enough_is_no_failure_and_a_full_disk_is() {
         "expect /deck lever --json",
         "diagnose /deck lever supply=5.00",
         "order /deck lever",
+        "reckon",
+        "reckon duty",
+        "reckon duty on=1 off=1",
         "--help",
     ] {
         for left in [0, 5] {

@@ -54,7 +54,10 @@ fn signed(number: f64, dimension: Dimension) -> f64 {
         | Dimension::Frequency
         | Dimension::Time
         | Dimension::Length
-        | Dimension::Area => number.abs(),
+        | Dimension::Area
+        | Dimension::Speed
+        | Dimension::Rotation
+        | Dimension::ResistancePerLength => number.abs(),
         Dimension::Temperature => number.max(-273.0),
         _ => number,
     }

@@ -6,7 +6,7 @@ use std::fs;
 use std::path::Path;
 
 /// Modules in layer order, each with what it may use.
-const ARROWS: [(&str, &[&str]); 10] = [
+const ARROWS: [(&str, &[&str]); 12] = [
     ("quantity", &[]),
     ("finding", &[]),
     ("circuit", &["quantity"]),
@@ -18,17 +18,22 @@ const ARROWS: [(&str, &[&str]); 10] = [
         &["quantity", "finding", "circuit", "calc", "card", "reason"],
     ),
     (
+        "report",
+        &["quantity", "circuit", "calc", "card", "reason", "sheet"],
+    ),
+    ("phone", &["calc", "sheet", "report"]),
+    (
         "publish",
         &[
-            "quantity", "finding", "circuit", "calc", "card", "reason", "sheet",
+            "quantity", "finding", "circuit", "calc", "card", "reason", "sheet", "report",
         ],
     ),
     ("preview", &["finding", "card", "sheet", "publish"]),
     (
         "cli",
         &[
-            "quantity", "finding", "circuit", "calc", "card", "reason", "sheet", "publish",
-            "preview",
+            "quantity", "finding", "circuit", "calc", "card", "reason", "sheet", "report",
+            "publish", "preview",
         ],
     ),
 ];

@@ -1,13 +1,13 @@
-//! The shapes of `--json` answers of `diagnose` and `order`. Keys may be added; those here stay.
+//! The report of a diagnosis: what readings establish, and what to test next.
 
-use crate::publish::words::technique;
-use crate::reason::{Missing, Seen};
+use super::words::seen;
+use crate::reason::{Cell, Observed};
 use crate::sheet::{NextLine, Sheet, Taken, VerdictSheet, place_name};
 use serde::Serialize;
 
 /// The answer of `diagnose`.
 #[derive(Debug, Serialize)]
-pub(super) struct DiagnoseReport<'a> {
+pub struct DiagnoseReport<'a> {
     card: &'a str,
     fits: bool,
     suspects: Vec<SuspectReport<'a>>,
@@ -18,6 +18,8 @@ pub(super) struct DiagnoseReport<'a> {
     proven: &'a [String],
     set_aside: Vec<ReadingReport<'a>>,
     conflict: &'a [String],
+    /// Every reading, and what it means by itself.
+    readings: Vec<MeaningReport<'a>>,
     next: Option<NextReport<'a>>,
 }
 
@@ -48,6 +50,25 @@ struct ReadingReport<'a> {
     says: &'a str,
 }
 
+/// What one reading means, whatever was read elsewhere.
+#[derive(Debug, Serialize)]
+struct MeaningReport<'a> {
+    test: &'a str,
+    state: &'a str,
+    reading: &'a str,
+    /// Whether a good circuit reads so; null where nothing was measured.
+    good: Option<bool>,
+    /// Repairs whose faults read so too, likeliest first.
+    means: Vec<RepairReport>,
+}
+
+#[derive(Debug, Serialize)]
+struct RepairReport {
+    repair: String,
+    /// Whether the test tells such faults from a good circuit.
+    seen: &'static str,
+}
+
 #[derive(Debug, Serialize)]
 struct NextReport<'a> {
     test: &'a str,
@@ -60,7 +81,8 @@ struct NextReport<'a> {
 }
 
 impl<'a> DiagnoseReport<'a> {
-    pub(super) fn of(sheet: &'a Sheet, taken: &'a [Taken], told: &'a VerdictSheet) -> Self {
+    /// What these readings establish.
+    pub fn of(sheet: &'a Sheet, taken: &'a [Taken], told: &'a VerdictSheet) -> Self {
         let place = |at: usize| {
             let one = taken.get(at);
             one.map_or_else(String::new, |one| place_name(sheet, one.observation.probe))
@@ -90,6 +112,10 @@ impl<'a> DiagnoseReport<'a> {
             proven: &told.proven,
             set_aside: cited(&told.set_aside),
             conflict: &told.conflict,
+            readings: taken
+                .iter()
+                .filter_map(|one| MeaningReport::of(sheet, one))
+                .collect(),
             next: told
                 .next
                 .as_ref()
@@ -126,6 +152,36 @@ impl<'a> ReadingReport<'a> {
     }
 }
 
+impl<'a> MeaningReport<'a> {
+    fn of(sheet: &'a Sheet, one: &'a Taken) -> Option<Self> {
+        let probe = one.observation.probe;
+        let named = sheet.reasoning.signatures.probes.get(probe)?;
+        let outcome = sheet.outcome(probe)?;
+        let places = outcome.cells_for(&one.observation);
+        let cells: Vec<&Cell> = places.iter().map(|at| &outcome.cells[*at]).collect();
+        let measured = matches!(
+            one.observation.reading,
+            Observed::Value { .. } | Observed::NoPath
+        );
+        let mut means: Vec<RepairReport> = Vec::new();
+        for meaning in cells.iter().flat_map(|cell| &cell.meanings) {
+            if means.iter().all(|known| known.repair != meaning.repair) {
+                means.push(RepairReport {
+                    repair: meaning.repair.clone(),
+                    seen: seen(meaning.seen),
+                });
+            }
+        }
+        Some(Self {
+            test: &named.test,
+            state: &named.state,
+            reading: &one.typed,
+            good: measured.then(|| cells.iter().any(|cell| cell.healthy)),
+            means,
+        })
+    }
+}
+
 impl<'a> NextReport<'a> {
     fn of(sheet: &'a Sheet, next: &'a NextLine) -> Option<Self> {
         let test = sheet.tests.get(next.test)?;
@@ -138,108 +194,5 @@ impl<'a> NextReport<'a> {
             minutes: next.minutes,
             cautions: test.cautions.iter().map(|one| one.says.as_str()).collect(),
         })
-    }
-}
-
-/// The answer of `order`.
-#[derive(Debug, Serialize)]
-pub(super) struct OrderReport<'a> {
-    card: &'a str,
-    order: Vec<&'a str>,
-    groups: Vec<&'a [String]>,
-    pairs: PairsReport,
-    better: Vec<&'a str>,
-    missing: Vec<MissingReport<'a>>,
-    /// Part of all pairs by weight that the order separates, and that the better one would.
-    separated: f64,
-    better_separated: f64,
-    better_minutes: f64,
-    unseen: Vec<UnseenReport<'a>>,
-}
-
-#[derive(Debug, Serialize)]
-struct PairsReport {
-    always: usize,
-    depends: usize,
-    never: usize,
-}
-
-#[derive(Debug, Serialize)]
-struct MissingReport<'a> {
-    kind: &'static str,
-    /// Null where no test known to the card is of this kind.
-    test: Option<&'a str>,
-    splits: &'static str,
-    repairs: &'a [String],
-}
-
-#[derive(Debug, Serialize)]
-struct UnseenReport<'a> {
-    fault: &'a str,
-    repair: &'a str,
-    /// Ohms up to which it is not seen; null where it never is.
-    below: Option<f64>,
-}
-
-impl<'a> OrderReport<'a> {
-    pub(super) fn of(sheet: &'a Sheet) -> Self {
-        let audit = &sheet.reasoning.audit;
-        let in_order = sheet.tests.iter().take(sheet.in_order);
-        Self {
-            card: &sheet.card,
-            order: in_order.map(|test| test.id.as_str()).collect(),
-            groups: audit
-                .groups
-                .iter()
-                .map(|one| one.repairs.as_slice())
-                .collect(),
-            pairs: PairsReport {
-                always: audit.pairs.always,
-                depends: audit.pairs.depends,
-                never: audit.pairs.never,
-            },
-            better: audit.better.iter().map(|step| step.test.as_str()).collect(),
-            missing: audit
-                .missing
-                .iter()
-                .map(|one| MissingReport::of(sheet, one))
-                .collect(),
-            separated: audit.separated,
-            better_separated: audit.better_separated,
-            better_minutes: audit.better.iter().map(|step| step.minutes).sum(),
-            unseen: audit
-                .unseen
-                .iter()
-                .map(|one| UnseenReport {
-                    fault: &one.fault,
-                    repair: &one.repair,
-                    below: one.below,
-                })
-                .collect(),
-        }
-    }
-}
-
-impl<'a> MissingReport<'a> {
-    fn of(sheet: &'a Sheet, one: &'a Missing) -> Self {
-        let probes = &sheet.reasoning.signatures.probes;
-        Self {
-            kind: technique(one.technique),
-            test: one
-                .probe
-                .and_then(|at| probes.get(at))
-                .map(|probe| probe.test.as_str()),
-            splits: seen(one.splits),
-            repairs: &one.repairs,
-        }
-    }
-}
-
-/// The three-valued answer as programs read it.
-pub(super) fn seen(seen: Seen) -> &'static str {
-    match seen {
-        Seen::Always => "always",
-        Seen::Depends => "depends",
-        Seen::Never => "never",
     }
 }

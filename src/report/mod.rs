@@ -1,0 +1,17 @@
+//! Reports: what is answered as data, the same for the terminal's `--json` and for the phone.
+//!
+//! In: sheets, verdicts, answers of calculators. Out: shapes that serialise: one a noun, SI units, bands
+//! as `[low, high]`. Keys may be added; those here stay. Never: solving, reading, printing.
+
+mod diagnose;
+mod expect;
+mod measured;
+mod order;
+mod reckon;
+pub mod words;
+
+pub use diagnose::DiagnoseReport;
+pub use expect::ExpectReport;
+pub use measured::{MeasuredReport, claim, measured_from, measured_lines, spread};
+pub use order::OrderReport;
+pub use reckon::{CalculatorReport, CalculatorsReport, ReckonReport, RefusedReport};
