@@ -5,6 +5,7 @@
 //! it reads empty texts, lists and zeros, and who asked for the whole sees that it is [`Eye::blind`].
 //! (Stopping at each value would weigh a fifth more in the phone.)
 
+use crate::quantity::decimal;
 use std::collections::BTreeMap;
 
 /// First of every text, so that one of another make is not taken for one of ours.
@@ -91,8 +92,8 @@ impl<'a> Eye<'a> {
     }
 
     fn number(&mut self) -> f64 {
-        let read = self.before(';').parse();
-        self.blind |= read.is_err();
+        let read = decimal(self.before(';'));
+        self.blind |= read.is_none();
         read.unwrap_or_default()
     }
 
