@@ -23,6 +23,11 @@ pub(super) fn solved() -> &'static [Sheet] {
 fn every_test_of_a_carried_circuit_reads_what_its_sheet_says() {
     assert!(solved().len() > 15, "the demo's cards were not found");
     for sheet in solved() {
+        // What the shop measured stays on the page.
+        let sheet = &Sheet {
+            known_good: Vec::new(),
+            ..sheet.clone()
+        };
         let tests: Vec<usize> = (0..sheet.tests.len()).collect();
         let report = serde_json::to_string(&ExpectReport::of(sheet, &tests, None)).unwrap();
         let carried = Engine::default().answer(&question(&["expect", circuit(&sheet.card)]));

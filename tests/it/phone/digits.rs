@@ -120,18 +120,23 @@ impl Dice {
         }
     }
 
-    /// Values for a calculator: its needed inputs, and some of the others.
+    /// Values for a calculator: its worked example with some of the inputs typed anew, near which there
+    /// are answers; now and then all of them, far from it, where there are refusals.
     fn values(&mut self, calculator: &Calculator) -> Vec<(String, String)> {
-        let mut values = Vec::new();
-        for input in calculator.inputs {
-            let example = calculator.example.iter().find(|(key, _)| *key == input.key);
-            // Near the worked example there are answers, far from it refusals.
-            let text = match example {
-                Some((_, text)) if self.one_in(2) => (*text).to_owned(),
-                _ => self.typed(input),
-            };
-            if (input.needed && !self.one_in(40)) || example.is_some() || self.one_in(2) {
-                values.push((input.key.to_owned(), text));
+        let anew = match self.one_in(8) {
+            true => calculator.inputs.len(),
+            false => 1 + self.below(3),
+        };
+        let mut values: Vec<(String, String)> = Vec::new();
+        for (key, text) in calculator.example {
+            values.push(((*key).to_owned(), (*text).to_owned()));
+        }
+        for _ in 0..anew {
+            let input = self.choose(calculator.inputs);
+            let text = self.typed(input);
+            match values.iter_mut().find(|(key, _)| key == input.key) {
+                Some((_, known)) => *known = text,
+                None => values.push((input.key.to_owned(), text)),
             }
         }
         values
