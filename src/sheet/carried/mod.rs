@@ -31,7 +31,7 @@ pub fn carry(deck: &Deck, card: &Card, sheet: &Sheet) -> Option<String> {
             .variants
             .iter()
             .map(|variant| {
-                let probes = probes(card, &specs, &sheet.tests, variant);
+                let probes = probes(card, &specs, variant);
                 (variant.network.clone(), probes)
             })
             .collect(),
