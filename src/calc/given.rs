@@ -130,7 +130,9 @@ pub(super) fn lower_first(label: &str) -> String {
     let mut letters = label.chars();
     match (letters.next(), letters.next()) {
         (Some(first), Some(second)) if second.is_lowercase() => {
-            first.to_lowercase().chain(label.chars().skip(1)).collect()
+            std::iter::once(first.to_ascii_lowercase())
+                .chain(label.chars().skip(1))
+                .collect()
         }
         _ => label.to_owned(),
     }

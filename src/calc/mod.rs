@@ -43,7 +43,7 @@ pub use given::{Given, reckon};
 pub use shape::{Alternative, Answer, Calculator, Input, Kind, Outcome, Refusal, Used, Value};
 
 /// Every calculator, in the order shown; those of one group stand together.
-pub static CALCULATORS: &[Calculator] = &[
+pub static CALCULATORS: &[Calculator] = &shape::rows([
     voltage_drop::VOLTAGE_DROP,
     measured_drop::MEASURED_DROP,
     wire_size::WIRE_SIZE,
@@ -74,7 +74,7 @@ pub static CALCULATORS: &[Calculator] = &[
     bus::SENT_PULSE,
     battery::BATTERY_AT_REST,
     known_good::KNOWN_GOOD,
-];
+]);
 
 /// The calculator of this name.
 pub fn by_name(name: &str) -> Option<&'static Calculator> {

@@ -271,7 +271,7 @@ fn count(input: &Input, text: &str, (low, high): (u32, u32)) -> Result<Read, Ref
 }
 
 fn choice(input: &Input, text: &str, words: &[Alternative]) -> Result<Read, Refusal> {
-    let typed = text.to_lowercase().replace([' ', '_'], "-");
+    let typed = text.to_ascii_lowercase().replace([' ', '_'], "-");
     match words.iter().find(|word| word.key == typed) {
         Some(word) => Ok(Read::Choice(word.key)),
         None => {

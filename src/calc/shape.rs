@@ -267,6 +267,32 @@ impl Answer {
     }
 }
 
+/// Rows as the program needs them: a phone's engine has no use for what stands on the page already, and
+/// must be small.
+pub(super) const fn rows<const COUNT: usize>(mut rows: [Calculator; COUNT]) -> [Calculator; COUNT] {
+    let mut at = 0;
+    while at < COUNT {
+        let row = &mut rows[at];
+        row.title = on_page(row.title);
+        row.says = on_page(row.says);
+        row.group = on_page(row.group);
+        row.formula = on_page(row.formula);
+        row.source = on_page(row.source);
+        row.range = on_page(row.range);
+        at += 1;
+    }
+    rows
+}
+
+/// A text that only a page shows: empty in a phone's engine.
+const fn on_page(text: &'static str) -> &'static str {
+    if cfg!(target_arch = "wasm32") {
+        ""
+    } else {
+        text
+    }
+}
+
 /// A value as it stands in a step: `4.7 kohm`.
 pub(super) fn shown(number: f64, dimension: Dimension) -> String {
     write_quantity(Quantity { number, dimension })
@@ -323,7 +349,10 @@ impl Input {
 
     /// With a word of help.
     pub(super) const fn says(self, says: &'static str) -> Input {
-        Input { says, ..self }
+        Input {
+            says: on_page(says),
+            ..self
+        }
     }
 
     /// With a default.

@@ -1,15 +1,22 @@
-//! Assets: style and icon that ship inside the program, under names that change with their content.
+//! Assets: style, icon, scripts and engine that ship inside the program, under names that change with
+//! their content.
 //!
 //! In: the folder `site/`, embedded when the program is built. Out: files for the site and the names
-//! pages call them by. Never: anything from a disk or another host at run time.
+//! pages call them by. A script calls another file of `site/` by its way there in double quotes
+//! (`"./engine-worker.mjs"`); that becomes the name the file has in the site. Never: anything from a
+//! disk or another host at run time.
 
 use super::Files;
 use rust_embed::Embed;
+use std::collections::BTreeMap;
 
 /// The folder `site/`.
 #[derive(Embed)]
 #[folder = "$CARGO_MANIFEST_DIR/site/"]
 struct Shipped;
+
+/// What is published; the rest of `site/` is for those who build the engine.
+const PUBLISHED: [&str; 4] = [".css", ".svg", ".mjs", ".wasm"];
 
 /// The shipped files as they go into a site.
 #[derive(Debug)]
@@ -24,28 +31,74 @@ pub(super) struct Assets {
 
 /// All shipped files; each name carries a hash of its content, so a cache never shows an old one.
 pub(super) fn shipped() -> Assets {
-    let mut assets = Assets {
-        files: Files::new(),
-        style: String::new(),
-        icon: String::new(),
-    };
-    for name in Shipped::iter() {
-        let Some(file) = Shipped::get(&name) else {
-            continue;
-        };
-        let path = hashed(&name, &file.data);
-        match name.as_ref() {
-            "loomleaf.css" => assets.style.clone_from(&path),
-            "icon.svg" => assets.icon.clone_from(&path),
-            _ => {}
-        }
-        assets.files.insert(path, file.data.into_owned());
+    let left: BTreeMap<String, Vec<u8>> = Shipped::iter()
+        .filter(|name| PUBLISHED.iter().any(|ending| name.ends_with(ending)))
+        .filter_map(|name| Some((name.to_string(), Shipped::get(&name)?.data.into_owned())))
+        .collect();
+    let (files, named) = named(left);
+    let path = |name: &str| named.get(name).cloned().unwrap_or_default();
+    Assets {
+        style: path("loomleaf.css"),
+        icon: path("icon.svg"),
+        files,
     }
-    assets
+}
+
+/// Names every file by its content, those first that others call; also which file got which name.
+fn named(mut left: BTreeMap<String, Vec<u8>>) -> (Files, BTreeMap<String, String>) {
+    let (mut files, mut named) = (Files::new(), BTreeMap::new());
+    while let Some(name) = next(&left) {
+        let bytes = left.remove(&name).unwrap_or_default();
+        let bytes = match name.ends_with(".mjs") {
+            true => with_names(&name, &bytes, &named),
+            false => bytes,
+        };
+        let path = hashed(&name, &bytes);
+        files.insert(path.clone(), bytes);
+        named.insert(name, path);
+    }
+    (files, named)
+}
+
+/// A file that calls none of those left; where they call each other in a circle, the first.
+fn next(left: &BTreeMap<String, Vec<u8>>) -> Option<String> {
+    let free = |(name, bytes): &(&String, &Vec<u8>)| {
+        !name.ends_with(".mjs") || {
+            let text = String::from_utf8_lossy(bytes);
+            let calls = |other: &String| text.contains(&called(name, other));
+            !left.keys().any(|other| other != *name && calls(other))
+        }
+    };
+    let first = left.iter().find(free).or_else(|| left.iter().next());
+    first.map(|(name, _)| name.clone())
+}
+
+/// A script's text with the names that the files it calls have in the site.
+fn with_names(name: &str, bytes: &[u8], named: &BTreeMap<String, String>) -> Vec<u8> {
+    let text = String::from_utf8_lossy(bytes).into_owned();
+    let text = named.iter().fold(text, |text, (other, path)| {
+        let path = path.strip_prefix("assets/").unwrap_or(path);
+        text.replace(&called(name, other), &called(name, path))
+    });
+    text.into_bytes()
+}
+
+/// How a script calls a file: its way there from the script's own folder, in quotes.
+fn called(from: &str, to: &str) -> String {
+    let up = from.matches('/').count();
+    let shared = from.rsplit_once('/').map_or("", |(folder, _)| folder);
+    match to
+        .strip_prefix(shared)
+        .and_then(|rest| rest.strip_prefix('/'))
+    {
+        Some(beside) if up > 0 => format!("\"./{beside}\""),
+        _ if up == 0 => format!("\"./{to}\""),
+        _ => format!("\"{}{to}\"", "../".repeat(up)),
+    }
 }
 
 /// `assets/loomleaf-1f2e3d4c5b.css`.
-fn hashed(name: &str, bytes: &[u8]) -> String {
+pub(super) fn hashed(name: &str, bytes: &[u8]) -> String {
     let hash = blake3::hash(bytes).to_hex();
     let (stem, ending) = name.rsplit_once('.').unwrap_or((name, ""));
     format!("assets/{stem}-{}.{ending}", &hash[..10])

@@ -37,6 +37,7 @@ fn text(bytes: &[u8]) -> &str {
 fn links_of(html: &str) -> BTreeSet<String> {
     attribute_values(html, " href=\"")
         .chain(attribute_values(html, " src=\""))
+        .chain(attribute_values(html, " data-circuit=\""))
         .map(|value| value.replace("&amp;", "&"))
         .filter(|value| !is_elsewhere(value))
         .collect()

@@ -3,11 +3,12 @@
 //! In: a deck and the sheets solved for its cards. Out: a map of path to bytes and the findings that
 //! only pages can give. Never: solving, reading of decks, printing.
 //! `shelf` sorts the cards by what people look for, `views` say what stands on each page, `pages`
-//! fill the templates, `drawing` draws, `assets` hold what ships with the program, `links` check that
+//! fill the templates, `drawing` draws, `assets` hold what ships with the program, `circuits` what a phone is handed of each card, `links` check that
 //! no link leads nowhere, `pipeline` goes the whole way from a folder, `output` puts a site in place with its copies from `pack`, `words` name things as the trade does.
 
 mod address;
 mod assets;
+mod circuits;
 mod drawing;
 mod links;
 mod markdown;
@@ -41,8 +42,10 @@ pub struct SiteOptions {
 /// caller must not put such a site in place.
 pub fn site(deck: &Deck, sheets: &[Sheet], options: &SiteOptions) -> (Files, Vec<Finding>) {
     let shelf = shelf::Shelf::sort(deck, sheets);
-    let assets = assets::shipped();
-    let pages = views::all(&shelf, &assets, options);
+    let mut assets = assets::shipped();
+    let circuits = circuits::Circuits::of(&shelf);
+    let pages = views::all(&shelf, &assets, &circuits, options);
+    assets.files.extend(circuits.files);
     let mut files = pages::render(&pages);
     let findings = links::check(&files, &assets.files, &shelf);
     files.extend(assets.files);

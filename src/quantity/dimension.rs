@@ -336,7 +336,7 @@ pub(super) fn spelled(spelling: &str, dimension: Dimension) -> Spelled {
     if let Some(unit) = units().find(|unit| unit.spellings.contains(&spelling.as_str())) {
         return Spelled::Unit(unit);
     }
-    let same_but_case = |known: &str| known.to_lowercase() == spelling.to_lowercase();
+    let same_but_case = |known: &str| known.eq_ignore_ascii_case(&spelling);
     let mut near = units().filter(|unit| unit.spellings.iter().any(|known| same_but_case(known)));
     match (near.next(), near.next()) {
         (Some(unit), None) if !spelling.starts_with(['m', 'M']) => Spelled::Unit(unit),

@@ -3,6 +3,7 @@
 //! In: text a person typed. Out: numbers in base units. Never: files, cards, circuits.
 //! Base units are SI, except temperature (degree Celsius) and ratio (1 = 100 %).
 
+mod decimal;
 mod dimension;
 pub mod maths;
 mod number;
@@ -11,6 +12,7 @@ mod reading;
 mod toleranced;
 mod write;
 
+pub use decimal::decimal;
 pub use dimension::{Dimension, UNITS, Unit};
 pub use read::{Misread, dimension_of, read_any, read_interval, read_quantity, read_toleranced};
 pub use reading::write_reading;

@@ -3,6 +3,7 @@
 //! In: text that begins with a number. Out: the number and the text after it.
 //! Never: units beyond the letter inside `4k7`; those are `dimension`'s.
 
+use super::decimal::decimal;
 use super::maths;
 
 /// A number at the beginning of a text.
@@ -40,21 +41,21 @@ pub(super) fn leading(text: &str) -> Result<Leading<'_>, NoNumber> {
     if comma_unclear(written) {
         return Err(NoNumber::CommaUnclear);
     }
-    match plain.parse::<f64>() {
-        Ok(number) if number.is_finite() => Ok(Leading {
+    match decimal(&plain) {
+        Some(number) if number.is_finite() => Ok(Leading {
             // Adding zero turns -0 into 0.
             number: number + 0.0,
             written,
             rest: rest.trim(),
         }),
-        Ok(_) => Err(NoNumber::NotFinite),
-        Err(_) => Err(NoNumber::NotANumber),
+        Some(_) => Err(NoNumber::NotFinite),
+        None => Err(NoNumber::NotANumber),
     }
 }
 
 fn not_a_number(text: &str) -> NoNumber {
     let word = text.trim_start_matches(['-', '+', '.', '\u{2212}']);
-    let word = word.to_lowercase();
+    let word = word.to_ascii_lowercase();
     let endless = ["inf", "nan", "∞"];
     if endless.iter().any(|known| word.starts_with(known)) {
         NoNumber::NotFinite
@@ -116,9 +117,7 @@ pub(super) fn infix_ohms(text: &str) -> Option<(f64, &str)> {
     if part == 0 {
         return None;
     }
-    let number: f64 = format!("0{}.{}", &text[..whole], &after[..part])
-        .parse()
-        .ok()?;
+    let number = decimal(&format!("0{}.{}", &text[..whole], &after[..part]))?;
     let ohms = number * factor;
     ohms.is_finite().then_some((ohms, after[part..].trim()))
 }

@@ -3,6 +3,7 @@
 //! In: values in base units. Out: text that [`super::read_quantity`] and its kin read back to the
 //! digits shown. Never: negative zero, or two units in one interval.
 
+use super::decimal::decimal;
 use super::{Dimension, Interval, Quantity, Toleranced};
 
 /// Significant digits shown at most.
@@ -182,7 +183,7 @@ fn power(number: f64) -> i32 {
 /// Rounded to so many significant digits.
 fn round_to(number: f64, digits: i32) -> f64 {
     let places = usize::try_from(digits - 1).unwrap_or(0);
-    format!("{number:.places$e}").parse().unwrap_or(number)
+    decimal(&format!("{number:.places$e}")).unwrap_or(number)
 }
 
 /// Decimals worth showing of a number in its unit.

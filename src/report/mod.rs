@@ -14,4 +14,4 @@ pub use diagnose::DiagnoseReport;
 pub use expect::ExpectReport;
 pub use measured::{MeasuredReport, claim, measured_from, measured_lines, spread};
 pub use order::OrderReport;
-pub use reckon::{CalculatorReport, CalculatorsReport, ReckonReport, RefusedReport};
+pub use reckon::{AnswerReport, CalculatorReport, CalculatorsReport, ReckonReport, RefusedReport};

@@ -4,13 +4,20 @@ use super::words::unit;
 use crate::calc::{Answer, CALCULATORS, Calculator, Input, Kind, Outcome, Refusal, Used, Value};
 use serde::Serialize;
 
-/// The answer of a calculator.
+/// The answer of a calculator, with its formula and source.
 #[derive(Debug, Serialize)]
 pub struct ReckonReport<'a> {
-    calculator: &'a str,
-    results: Vec<ResultReport<'a>>,
+    #[serde(flatten)]
+    answer: AnswerReport<'a>,
     source: &'a str,
     formula: &'a str,
+}
+
+/// The answer of a calculator; formula and source stand on its page.
+#[derive(Debug, Serialize)]
+pub struct AnswerReport<'a> {
+    calculator: &'a str,
+    results: Vec<ResultReport<'a>>,
     steps: &'a [String],
     notes: &'a [String],
     used: Vec<UsedReport<'a>>,
@@ -46,10 +53,19 @@ impl<'a> ReckonReport<'a> {
     /// What a calculator answered.
     pub fn of(calculator: &'a Calculator, answer: &'a Answer) -> Self {
         Self {
-            calculator: calculator.name,
-            results: answer.results.iter().map(ResultReport::of).collect(),
+            answer: AnswerReport::of(calculator, answer),
             source: calculator.source,
             formula: calculator.formula,
+        }
+    }
+}
+
+impl<'a> AnswerReport<'a> {
+    /// What a calculator answered.
+    pub fn of(calculator: &'a Calculator, answer: &'a Answer) -> Self {
+        Self {
+            calculator: calculator.name,
+            results: answer.results.iter().map(ResultReport::of).collect(),
             steps: &answer.steps,
             notes: &answer.notes,
             used: answer.used.iter().map(UsedReport::of).collect(),

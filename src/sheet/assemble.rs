@@ -130,7 +130,7 @@ fn assemble(
         });
     }
     add_expected(card, &built, &specs, &mut sheets);
-    let reasoning = reasoning(card, family, &specs, &sheets, &built)?;
+    let reasoning = reasoning(card, family, &specs, &built)?;
     tell::add_outcomes(&mut sheets, in_order, &reasoning);
     Ok(Sheet {
         series: series::series(card, family, &sheets, &built, &reasoning)?,

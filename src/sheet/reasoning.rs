@@ -2,7 +2,7 @@
 //!
 //! In: the variants of a card with their tests hooked up. Out: [`Reasoning`]. Never: sentences.
 
-use super::types::{Hooked, Reasoning, TestSheet, Variant};
+use super::types::{Hooked, Reasoning, Variant};
 use crate::card::{Card, Family, Key, ObserveSpec, Plug, ScanKind, TestSpec};
 use crate::circuit::fault::{FaultScope, faults};
 use crate::circuit::{Bands, CircuitError, HookUp, Meter, Observe};
@@ -16,7 +16,6 @@ pub(super) fn reasoning(
     card: &Card,
     family: &Family,
     specs: &[&TestSpec],
-    tests: &[TestSheet],
     variants: &[Variant],
 ) -> Result<Reasoning, CircuitError> {
     let scope = scope(card, family);
@@ -24,7 +23,7 @@ pub(super) fn reasoning(
     let mut known = Vec::new();
     let mut bands = Bands::default();
     for variant in variants {
-        let probes = probes(card, specs, tests, variant);
+        let probes = probes(card, specs, variant);
         let own = faults(&variant.network, &scope);
         all.push(signatures_of(&variant.network, &probes, &own, &mut bands)?);
         known.push(own);
@@ -87,23 +86,19 @@ pub(super) fn scope(card: &Card, family: &Family) -> FaultScope {
 }
 
 /// Every test of a variant in every state, ready for reasoning.
-pub(super) fn probes(
-    card: &Card,
-    specs: &[&TestSpec],
-    tests: &[TestSheet],
-    variant: &Variant,
-) -> Vec<Probe> {
-    let ready = |hooked: &Hooked| probe(card, specs[hooked.test], tests, variant, hooked);
-    variant.hooked.iter().map(ready).collect()
+pub(super) fn probes(card: &Card, specs: &[&TestSpec], variant: &Variant) -> Vec<Probe> {
+    let ready = |hooked: &Hooked| {
+        Some(probe(
+            card,
+            specs.get(hooked.test).copied()?,
+            variant,
+            hooked,
+        ))
+    };
+    variant.hooked.iter().filter_map(ready).collect()
 }
 
-fn probe(
-    card: &Card,
-    spec: &TestSpec,
-    tests: &[TestSheet],
-    variant: &Variant,
-    hooked: &Hooked,
-) -> Probe {
+fn probe(card: &Card, spec: &TestSpec, variant: &Variant, hooked: &Hooked) -> Probe {
     let states = variant
         .hooked
         .iter()
@@ -111,7 +106,7 @@ fn probe(
         .count()
         .max(1);
     Probe {
-        test: tests[hooked.test].id.clone(),
+        test: spec.id.value.clone(),
         state: hooked.state.clone(),
         hookup: hooked.hookup.clone(),
         minutes: spec.minutes / f64::from(u32::try_from(states).unwrap_or(1)),

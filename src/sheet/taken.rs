@@ -68,7 +68,7 @@ pub fn place_named(sheet: &Sheet, place: &str) -> Result<usize, Mistaken> {
 pub fn take_at(sheet: &Sheet, probe: usize, typed: &str) -> Result<Taken, Mistaken> {
     let typed = typed.trim();
     let asked = Asked::of(sheet, probe)?;
-    let word = typed.to_lowercase();
+    let word = typed.to_ascii_lowercase();
     let (reading, typed) = match word.as_str() {
         "cannot measure" | "can't measure" | "not measured" => (Observed::CannotMeasure, word),
         "no change" if asked.scan => (Observed::NoChange, word),
@@ -164,14 +164,26 @@ pub(super) fn bare(state: &str) -> String {
 fn same(known: &str, typed: &str) -> bool {
     let squeezed = |text: &str| -> String {
         bare(text)
-            .to_lowercase()
             .chars()
+            .map(lower)
             .filter(|letter| {
                 !letter.is_whitespace() && !matches!(letter, '"' | '\u{201c}' | '\u{201d}' | '°')
             })
             .collect()
     };
     squeezed(known) == squeezed(typed)
+}
+
+/// The small letter of Latin, Greek and Cyrillic capitals. (The whole of Unicode would be four kilobytes
+/// of the engine in a phone.)
+fn lower(letter: char) -> char {
+    let distance = match letter {
+        'A'..='Z' | '\u{c0}'..='\u{d6}' | '\u{d8}'..='\u{de}' => 32,
+        '\u{391}'..='\u{3a9}' | '\u{410}'..='\u{42f}' => 32,
+        '\u{400}'..='\u{40f}' => 80,
+        _ => 0,
+    };
+    char::from_u32(u32::from(letter) + distance).unwrap_or(letter)
 }
 
 /// What a probe asks for.

@@ -10,6 +10,7 @@ mod families;
 mod loading;
 mod output;
 mod pages;
+mod phone;
 mod preview;
 mod quantity;
 mod reason;

@@ -2,6 +2,7 @@
 //!
 //! Each numeric row names its source beside it.
 
+mod decimal;
 mod reading;
 mod refused;
 mod writing;

@@ -22,6 +22,8 @@ use serde::Serialize;
 #[derive(Serialize)]
 pub(super) struct CardPage {
     title: String,
+    /// Where what a phone is handed of it stands; empty where there is none.
+    circuit: String,
     family: Option<Link>,
     family_says: String,
     system: Option<Link>,
@@ -111,7 +113,7 @@ struct ValueRow {
 const FIRST_STATES: usize = 2;
 
 /// The page of this card.
-pub(super) fn view(shelf: &Shelf, entry: &Entry) -> CardPage {
+pub(super) fn view(shelf: &Shelf, entry: &Entry, circuit: &str) -> CardPage {
     let Entry {
         card,
         sheet,
@@ -134,6 +136,7 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry) -> CardPage {
     };
     let stated = |test: &TestSheet| test.expected.iter().any(|state| state.stated.is_some());
     CardPage {
+        circuit: circuit.to_owned(),
         title: card.title.value.clone(),
         family: family_link(shelf, card),
         family_says: family

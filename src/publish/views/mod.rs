@@ -19,6 +19,7 @@ mod resistance;
 mod signal;
 
 use super::assets::Assets;
+use super::circuits::Circuits;
 use super::shelf::{Entry, Group, Shelf};
 use super::{SiteOptions, address, words};
 use serde::Serialize;
@@ -88,10 +89,16 @@ struct CardRow {
 }
 
 /// Every page of the site, in no order that matters.
-pub(super) fn all(shelf: &Shelf, assets: &Assets, options: &SiteOptions) -> Vec<Page> {
+pub(super) fn all(
+    shelf: &Shelf,
+    assets: &Assets,
+    circuits: &Circuits,
+    options: &SiteOptions,
+) -> Vec<Page> {
     let binder = Binder {
         shelf,
         assets,
+        circuits,
         options,
     };
     let mut pages = vec![
@@ -145,7 +152,9 @@ pub(super) fn all(shelf: &Shelf, assets: &Assets, options: &SiteOptions) -> Vec<
 fn card_page(binder: &Binder, entry: &Entry) -> Page {
     let title = &entry.card.title.value;
     let describes = format!("{title}: pins, expected readings and test order");
-    let content = Content::Card(Box::new(card::view(binder.shelf, entry)));
+    let circuit = binder.circuits.of_card.get(&entry.card.id);
+    let circuit = circuit.map_or("", String::as_str);
+    let content = Content::Card(Box::new(card::view(binder.shelf, entry, circuit)));
     let path = address::card(&entry.card.id);
     binder.page(path, ("card.html", title, &describes), content)
 }
@@ -154,6 +163,7 @@ fn card_page(binder: &Binder, entry: &Entry) -> Page {
 struct Binder<'a> {
     shelf: &'a Shelf<'a>,
     assets: &'a Assets,
+    circuits: &'a Circuits,
     options: &'a SiteOptions,
 }
 

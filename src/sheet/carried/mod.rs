@@ -10,11 +10,10 @@ mod types;
 
 use super::assemble::{definition, tests};
 use super::reasoning::{probes, scope};
-use super::types::{Caution, Expected, Reasoning, Sheet, TestSheet};
-use crate::card::{Card, Deck, Key, Plug};
+use super::types::{Reasoning, Sheet, TestSheet};
+use crate::card::{Card, Deck};
 use crate::circuit::fault::{FaultScope, faults};
 use crate::circuit::{CircuitError, Network};
-use crate::quantity::Dimension;
 use crate::reason::{Audit, Probe, Signatures, signatures};
 use pen::{Carry, Eye, Pen};
 
@@ -22,31 +21,24 @@ use pen::{Carry, Eye, Pen};
 pub fn carry(deck: &Deck, card: &Card, sheet: &Sheet) -> Option<String> {
     let family = definition(deck, card)?;
     let (specs, _) = tests(card, family);
+    let carried = Carried {
+        card: sheet.card.clone(),
+        in_order: sheet.in_order,
+        scope: scope(card, family),
+        tests: sheet.tests.clone(),
+        of_test: sheet.reasoning.of_test.clone(),
+        variants: sheet
+            .variants
+            .iter()
+            .map(|variant| {
+                let probes = probes(card, &specs, variant);
+                (variant.network.clone(), probes)
+            })
+            .collect(),
+    };
     let mut pen = Pen::of_a_text();
-    sheet.card.put(&mut pen);
-    sheet.in_order.put(&mut pen);
-    scope(card, family).put(&mut pen);
-    pen.count(sheet.tests.len());
-    for test in &sheet.tests {
-        put_test(test, &mut pen);
-    }
-    sheet.reasoning.of_test.put(&mut pen);
-    pen.count(sheet.variants.len());
-    for variant in &sheet.variants {
-        variant.network.put(&mut pen);
-        probes(card, &specs, &sheet.tests, variant).put(&mut pen);
-    }
+    carried.put(&mut pen);
     Some(pen.text)
-}
-
-fn put_test(test: &TestSheet, pen: &mut Pen) {
-    test.id.put(pen);
-    test.title.put(pen);
-    test.scan.put(pen);
-    test.dimension.put(pen);
-    test.minutes.put(pen);
-    test.cautions.put(pen);
-    test.expected.put(pen);
 }
 
 /// A card's circuit as it came out of a text.
@@ -62,41 +54,9 @@ pub struct Carried {
 
 /// Reads what [`carry`] wrote; none for any other text.
 pub fn unpack(text: &str) -> Option<Carried> {
-    let mut eye = Eye::on(text)?;
-    let card = String::take(&mut eye)?;
-    let in_order = usize::take(&mut eye)?;
-    let scope = FaultScope::take(&mut eye)?;
-    let mut tests = Vec::new();
-    for _ in 0..eye.count()? {
-        tests.push(take_test(&mut eye)?);
-    }
-    Some(Carried {
-        card,
-        in_order,
-        scope,
-        tests,
-        of_test: Carry::take(&mut eye)?,
-        variants: Carry::take(&mut eye)?,
-    })
-}
-
-fn take_test(eye: &mut Eye<'_>) -> Option<TestSheet> {
-    Some(TestSheet {
-        id: Carry::take(eye)?,
-        title: Carry::take(eye)?,
-        scan: Carry::take(eye)?,
-        dimension: Dimension::take(eye)?,
-        minutes: Carry::take(eye)?,
-        cautions: Vec::<Caution>::take(eye)?,
-        expected: Vec::<Expected>::take(eye)?,
-        plug: Plug::Unplugged,
-        key: Key::Off,
-        leads: None,
-        links: Vec::new(),
-        when: String::new(),
-        why: String::new(),
-        outcomes: Vec::new(),
-    })
+    let mut eye = Eye::on(text);
+    let carried = Carried::take(&mut eye);
+    (!eye.blind()).then_some(carried)
 }
 
 impl Carried {

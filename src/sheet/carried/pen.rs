@@ -1,8 +1,11 @@
 //! The pen and the eye: how plain values stand in a carried text.
 //!
 //! `5:hello` is a text with its bytes counted, `4.7;` a number, a list its length and its values. No
-//! escapes, no parser of a larger language, and whatever is wrong ends the reading.
+//! escapes and no parser of a larger language. An eye that meets something else is blind from there on:
+//! it reads empty texts, lists and zeros, and who asked for the whole sees that it is [`Eye::blind`].
+//! (Stopping at each value would weigh a fifth more in the phone.)
 
+use crate::quantity::decimal;
 use std::collections::BTreeMap;
 
 /// First of every text, so that one of another make is not taken for one of ours.
@@ -12,8 +15,8 @@ const MAKE: &str = "circuit 1";
 pub(super) trait Carry: Sized {
     /// Writes it.
     fn put(&self, pen: &mut Pen);
-    /// Reads it again; none where something else stands there.
-    fn take(eye: &mut Eye<'_>) -> Option<Self>;
+    /// Reads it again.
+    fn take(eye: &mut Eye<'_>) -> Self;
 }
 
 /// A text as it is written: `5:hello` is a text, `4.7;` a number, a list its length and its values.
@@ -51,30 +54,65 @@ impl Pen {
 /// A text as it is read: what is left of it.
 pub(super) struct Eye<'a> {
     rest: &'a str,
+    blind: bool,
 }
 
 impl<'a> Eye<'a> {
-    /// The text after its make; none where it is of another.
-    pub(super) fn on(text: &'a str) -> Option<Self> {
-        let mut eye = Eye { rest: text };
-        (eye.word()? == MAKE).then_some(eye)
+    /// The text after its make.
+    pub(super) fn on(text: &'a str) -> Self {
+        let mut eye = Eye {
+            rest: text,
+            blind: false,
+        };
+        eye.blind = eye.word() != MAKE;
+        eye
     }
 
-    fn before(&mut self, end: char) -> Option<&'a str> {
-        let (before, rest) = self.rest.split_once(end)?;
-        self.rest = rest;
-        Some(before)
+    /// Whether something was met that no pen of this make writes.
+    pub(super) fn blind(&self) -> bool {
+        self.blind
     }
 
-    fn word(&mut self) -> Option<&'a str> {
-        let length: usize = self.before(':')?.parse().ok()?;
-        let word = self.rest.get(..length)?;
-        self.rest = &self.rest[length..];
-        Some(word)
+    /// What stands here is none of the cases there are.
+    pub(super) fn lost(&mut self) {
+        self.blind = true;
     }
 
-    pub(super) fn count(&mut self) -> Option<usize> {
-        self.before(';')?.parse().ok()
+    fn before(&mut self, end: char) -> &'a str {
+        match self.rest.split_once(end) {
+            Some((before, rest)) if !self.blind => {
+                self.rest = rest;
+                before
+            }
+            _ => {
+                self.blind = true;
+                ""
+            }
+        }
+    }
+
+    fn number(&mut self) -> f64 {
+        let read = decimal(self.before(';'));
+        self.blind |= read.is_none();
+        read.unwrap_or_default()
+    }
+
+    fn whole(&mut self, end: char) -> usize {
+        let read = self.before(end).parse();
+        self.blind |= read.is_err();
+        read.unwrap_or_default()
+    }
+
+    fn word(&mut self) -> &'a str {
+        let length = self.whole(':');
+        let word = self.rest.get(..length);
+        self.blind |= word.is_none();
+        self.rest = self.rest.get(length..).unwrap_or_default();
+        word.unwrap_or_default()
+    }
+
+    pub(super) fn count(&mut self) -> usize {
+        self.whole(';')
     }
 }
 
@@ -83,8 +121,8 @@ impl Carry for String {
         pen.word(self);
     }
 
-    fn take(eye: &mut Eye<'_>) -> Option<Self> {
-        eye.word().map(str::to_owned)
+    fn take(eye: &mut Eye<'_>) -> Self {
+        eye.word().to_owned()
     }
 }
 
@@ -93,8 +131,8 @@ impl Carry for f64 {
         pen.number(*self);
     }
 
-    fn take(eye: &mut Eye<'_>) -> Option<Self> {
-        eye.before(';')?.parse().ok()
+    fn take(eye: &mut Eye<'_>) -> Self {
+        eye.number()
     }
 }
 
@@ -103,8 +141,29 @@ impl Carry for bool {
         pen.count(usize::from(*self));
     }
 
-    fn take(eye: &mut Eye<'_>) -> Option<Self> {
-        Some(eye.count()? == 1)
+    fn take(eye: &mut Eye<'_>) -> Self {
+        eye.count() == 1
+    }
+}
+
+impl Carry for usize {
+    fn put(&self, pen: &mut Pen) {
+        pen.count(*self);
+    }
+
+    fn take(eye: &mut Eye<'_>) -> Self {
+        eye.count()
+    }
+}
+
+impl<A: Carry, B: Carry> Carry for (A, B) {
+    fn put(&self, pen: &mut Pen) {
+        self.0.put(pen);
+        self.1.put(pen);
+    }
+
+    fn take(eye: &mut Eye<'_>) -> Self {
+        (A::take(eye), B::take(eye))
     }
 }
 
@@ -116,32 +175,8 @@ impl<T: Carry> Carry for Option<T> {
         }
     }
 
-    fn take(eye: &mut Eye<'_>) -> Option<Self> {
-        match bool::take(eye)? {
-            true => Some(Some(T::take(eye)?)),
-            false => Some(None),
-        }
-    }
-}
-
-impl Carry for usize {
-    fn put(&self, pen: &mut Pen) {
-        pen.count(*self);
-    }
-
-    fn take(eye: &mut Eye<'_>) -> Option<Self> {
-        eye.count()
-    }
-}
-
-impl<A: Carry, B: Carry> Carry for (A, B) {
-    fn put(&self, pen: &mut Pen) {
-        self.0.put(pen);
-        self.1.put(pen);
-    }
-
-    fn take(eye: &mut Eye<'_>) -> Option<Self> {
-        Some((A::take(eye)?, B::take(eye)?))
+    fn take(eye: &mut Eye<'_>) -> Self {
+        bool::take(eye).then(|| T::take(eye))
     }
 }
 
@@ -153,29 +188,28 @@ impl<T: Carry> Carry for Vec<T> {
         }
     }
 
-    fn take(eye: &mut Eye<'_>) -> Option<Self> {
+    fn take(eye: &mut Eye<'_>) -> Self {
         let mut values = Vec::new();
-        for _ in 0..eye.count()? {
-            values.push(T::take(eye)?);
+        for _ in 0..eye.count() {
+            values.push(T::take(eye));
+            if eye.blind() {
+                break;
+            }
         }
-        Some(values)
+        values
     }
 }
 
-impl<T: Carry> Carry for BTreeMap<String, T> {
+impl Carry for BTreeMap<String, String> {
     fn put(&self, pen: &mut Pen) {
         pen.count(self.len());
         for (key, value) in self {
             pen.word(key);
-            value.put(pen);
+            pen.word(value);
         }
     }
 
-    fn take(eye: &mut Eye<'_>) -> Option<Self> {
-        let mut values = BTreeMap::new();
-        for _ in 0..eye.count()? {
-            values.insert(String::take(eye)?, T::take(eye)?);
-        }
-        Some(values)
+    fn take(eye: &mut Eye<'_>) -> Self {
+        Vec::<(String, String)>::take(eye).into_iter().collect()
     }
 }

@@ -4,7 +4,9 @@
 //! A field named after `leaving` stays behind and is empty on the phone. A type that grows a field or
 //! a case does not compile until it stands here too.
 
+use super::Carried;
 use super::pen::{Carry, Eye, Pen};
+use crate::card::{Key, Plug};
 use crate::circuit::fault::FaultScope;
 use crate::circuit::{
     Band, Element, ElementId, ElementKind, HookUp, Input, Link, Meter, Network, NodeId, Observe,
@@ -12,7 +14,7 @@ use crate::circuit::{
 };
 use crate::quantity::{Dimension, Interval, Toleranced};
 use crate::reason::{Condition, Probe, ProbeKind, Technique, When};
-use crate::sheet::{Caution, Expected};
+use crate::sheet::{Caution, Expected, TestSheet};
 
 macro_rules! carry_struct {
     ($name:ident { $($field:tt: $bound:ident),* } $(leaving $($left:ident),*)?) => {
@@ -22,21 +24,28 @@ macro_rules! carry_struct {
                 $($bound.put(pen);)*
             }
 
-            fn take(eye: &mut Eye<'_>) -> Option<Self> {
-                Some(Self {
-                    $($field: Carry::take(eye)?,)*
+            fn take(eye: &mut Eye<'_>) -> Self {
+                Self {
+                    $($field: Carry::take(eye),)*
                     $($($left: Default::default(),)*)?
-                })
+                }
             }
         }
     };
 }
 
 macro_rules! carry_enum {
-    ($name:ident { $($number:literal $case:ident { $($field:tt: $bound:ident),* })* }) => {
+    ($name:ident {
+        0 $first:ident { $($first_field:tt: $first_bound:ident),* }
+        $($number:literal $case:ident { $($field:tt: $bound:ident),* })*
+    }) => {
         impl Carry for $name {
             fn put(&self, pen: &mut Pen) {
                 match self {
+                    Self::$first { $($first_field: $first_bound),* } => {
+                        pen.count(0);
+                        $($first_bound.put(pen);)*
+                    }
                     $(Self::$case { $($field: $bound),* } => {
                         pen.count($number);
                         $($bound.put(pen);)*
@@ -44,10 +53,15 @@ macro_rules! carry_enum {
                 }
             }
 
-            fn take(eye: &mut Eye<'_>) -> Option<Self> {
-                match eye.count()? {
-                    $($number => Some(Self::$case { $($field: Carry::take(eye)?),* }),)*
-                    _ => None,
+            fn take(eye: &mut Eye<'_>) -> Self {
+                match eye.count() {
+                    $($number => Self::$case { $($field: Carry::take(eye)),* },)*
+                    other => {
+                        if other != 0 {
+                            eye.lost();
+                        }
+                        Self::$first { $($first_field: Carry::take(eye)),* }
+                    }
                 }
             }
         }
@@ -64,21 +78,66 @@ impl Carry for Network {
         self.inputs().to_vec().put(pen);
     }
 
-    fn take(eye: &mut Eye<'_>) -> Option<Self> {
+    fn take(eye: &mut Eye<'_>) -> Self {
         let mut network = Network::new();
-        for node in Vec::<String>::take(eye)? {
+        for node in Vec::<String>::take(eye) {
             network.node(&node);
         }
-        for parameter in Vec::take(eye)? {
-            network.parameter(parameter).ok()?;
+        let mut refused = false;
+        for parameter in Vec::take(eye) {
+            refused |= network.parameter(parameter).is_err();
         }
-        for element in Vec::take(eye)? {
-            network.add(element).ok()?;
+        for element in Vec::take(eye) {
+            refused |= network.add(element).is_err();
         }
-        for input in Vec::take(eye)? {
+        for input in Vec::take(eye) {
             network.input(input);
         }
-        Some(network)
+        if refused {
+            eye.lost();
+        }
+        network
+    }
+}
+
+carry_struct!(Carried {
+    card: card,
+    in_order: in_order,
+    scope: scope,
+    tests: tests,
+    of_test: of_test,
+    variants: variants
+});
+
+/// Of a test, what readings are told by; where the leads go is on the page.
+impl Carry for TestSheet {
+    fn put(&self, pen: &mut Pen) {
+        self.id.put(pen);
+        self.title.put(pen);
+        self.scan.put(pen);
+        self.dimension.put(pen);
+        self.minutes.put(pen);
+        self.cautions.put(pen);
+        self.expected.put(pen);
+    }
+
+    fn take(eye: &mut Eye<'_>) -> Self {
+        TestSheet {
+            id: Carry::take(eye),
+            title: Carry::take(eye),
+            scan: Carry::take(eye),
+            dimension: Carry::take(eye),
+            minutes: Carry::take(eye),
+            cautions: Carry::take(eye),
+            expected: Carry::take(eye),
+            plug: Plug::Unplugged,
+            key: Key::Off,
+            leads: None,
+            links: Vec::new(),
+            when: String::new(),
+            why: String::new(),
+            outcomes: Vec::new(),
+        }
     }
 }
 

@@ -15,7 +15,7 @@ const PATIENCE: Duration = Duration::from_secs(60);
 const NAMES: [&str; 4] = ["chromium", "chromium-browser", "google-chrome", "chrome"];
 
 /// A running browser with one tab. Dropping it ends it.
-pub(super) struct Chrome {
+pub(crate) struct Chrome {
     child: Child,
     socket: WebSocket<TcpStream>,
     session: String,
@@ -33,7 +33,7 @@ impl Drop for Chrome {
 
 impl Chrome {
     /// Starts a browser with a profile of its own.
-    pub(super) fn start() -> Self {
+    pub(crate) fn start() -> Self {
         let profile = tempfile::tempdir().unwrap();
         let mut child = spawn(profile.path());
         let mut said = BufReader::new(child.stderr.take().unwrap());
@@ -72,7 +72,7 @@ impl Chrome {
     }
 
     /// Asks the browser and waits for its answer.
-    pub(super) fn call(&mut self, method: &str, params: Value) -> Value {
+    pub(crate) fn call(&mut self, method: &str, params: Value) -> Value {
         self.last += 1;
         let id = self.last;
         let mut message = json!({"id": id, "method": method, "params": params});
@@ -93,7 +93,7 @@ impl Chrome {
     }
 
     /// Opens a page and waits until it has loaded and been drawn. Events from before are forgotten.
-    pub(super) fn open(&mut self, address: &str) {
+    pub(crate) fn open(&mut self, address: &str) {
         self.events.clear();
         let answer = self.call("Page.navigate", json!({"url": address}));
         assert!(answer["errorText"].is_null(), "{address}: {answer}");
@@ -111,7 +111,7 @@ impl Chrome {
     }
 
     /// The value of an expression in the page, promises awaited.
-    pub(super) fn eval(&mut self, expression: &str) -> Value {
+    pub(crate) fn eval(&mut self, expression: &str) -> Value {
         let params = json!({"expression": expression, "awaitPromise": true, "returnByValue": true});
         let mut answer = self.call("Runtime.evaluate", params);
         assert!(
@@ -122,13 +122,13 @@ impl Chrome {
     }
 
     /// What happened since the page was opened, by the event's name.
-    pub(super) fn events(&self, method: &str) -> Vec<&Value> {
+    pub(crate) fn events(&self, method: &str) -> Vec<&Value> {
         let named = self.events.iter().filter(|event| event["method"] == method);
         named.map(|event| &event["params"]).collect()
     }
 
     /// Makes the screen of a phone (up to 600 pixels wide) or of a desk.
-    pub(super) fn screen(&mut self, width: u32, height: u32) {
+    pub(crate) fn screen(&mut self, width: u32, height: u32) {
         let params = json!({
             "width": width, "height": height, "deviceScaleFactor": 1, "mobile": width <= 600,
         });
@@ -136,7 +136,7 @@ impl Chrome {
     }
 
     /// Chooses `light` or `dark`.
-    pub(super) fn scheme(&mut self, scheme: &str) {
+    pub(crate) fn scheme(&mut self, scheme: &str) {
         let feature = json!([{"name": "prefers-color-scheme", "value": scheme}]);
         self.call("Emulation.setEmulatedMedia", json!({"features": feature}));
     }

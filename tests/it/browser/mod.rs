@@ -2,7 +2,7 @@
 //!
 //! The site is published to memory and served by the preview's own server on a free port.
 
-mod chrome;
+pub(crate) mod chrome;
 mod look;
 mod paper;
 mod screens;
@@ -47,7 +47,7 @@ fn card_pages() -> impl Iterator<Item = &'static str> {
     pages().filter(|name| name.starts_with("cards/"))
 }
 
-fn serve() -> Server {
+pub(crate) fn serve() -> Server {
     let server = Server::start(Port::Free).unwrap();
     server.show(demo().clone());
     server

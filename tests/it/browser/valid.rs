@@ -35,7 +35,13 @@ fn complaints(folder: &Path) -> String {
 #[test]
 fn every_page_is_valid_html() {
     let room = tempfile::tempdir().unwrap();
-    for (name, bytes) in demo() {
+    // Scripts, engines and what a phone is handed are no pages; their own tests read them.
+    let shown = |name: &str| {
+        [".html", ".css", ".svg"]
+            .iter()
+            .any(|end| name.ends_with(end))
+    };
+    for (name, bytes) in demo().iter().filter(|(name, _)| shown(name)) {
         let path = room.path().join(name);
         std::fs::create_dir_all(path.parent().unwrap()).unwrap();
         std::fs::write(path, bytes).unwrap();
