@@ -9,7 +9,7 @@ use super::known_good::{self, KnownGoodReadings};
 use super::order::{self, TestView};
 use super::resistance::{self, Resistance};
 use super::signal::{self, SignalView};
-use crate::card::{Card, Placed};
+use crate::card::{Card, Placed, colours_of};
 use crate::circuit::Band;
 use crate::publish::drawing::connector::{self, Detail, Face};
 use crate::publish::shelf::{Entry, Shelf};
@@ -251,7 +251,10 @@ fn pin_line(sheet: &Sheet, pin: &PinSheet) -> PinLine {
         role: pin.role.clone(),
         letters: pin.wire.clone(),
         words: pin.wire_words.clone(),
-        colours: words::colours(&pin.wire),
+        colours: colours_of(&pin.wire)
+            .into_iter()
+            .map(|one| one.letters)
+            .collect(),
         unplugged: volts(&pin.unplugged),
         plugged: match &pin.plugged {
             Some(band) if slides => volts(&Some(through(band))),
