@@ -89,7 +89,9 @@ fn colour_meant(typed: &str) -> Option<String> {
     let letters = |word: &str| {
         let word = word.to_lowercase();
         let known = COLOURS.iter().find(|one| {
-            one.letters.to_lowercase() == word || one.word == word || one.also.contains(&word.as_str())
+            one.letters.to_lowercase() == word
+                || one.word == word
+                || one.also.contains(&word.as_str())
         });
         known.map(|one| one.letters)
     };

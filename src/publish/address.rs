@@ -10,6 +10,21 @@ pub(super) const FRONT: &str = "index.html";
 /// About the site, and the cautions that hold everywhere.
 pub(super) const ABOUT: &str = "about/index.html";
 
+/// What a web server shows in place of a page that is not there.
+pub(super) const MISSING: &str = "404.html";
+
+/// The site's root as a web server knows it: a page shown at any address can't climb to it. The path of
+/// the site's address where one was given, `/` else.
+pub(super) fn root_on_server(address: Option<&str>) -> String {
+    let after_scheme = address.and_then(|address| address.split_once("://"));
+    let path = after_scheme.and_then(|(_, rest)| rest.split_once('/'));
+    let path = path.map_or("", |(_, path)| path.trim_matches('/'));
+    if path.is_empty() || path.contains(['"', '?', '#']) {
+        return "/".to_owned();
+    }
+    format!("/{path}/")
+}
+
 /// `cards/egr-position/index.html`.
 pub(super) fn card(id: &str) -> String {
     format!("cards/{id}/index.html")

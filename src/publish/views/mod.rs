@@ -68,6 +68,8 @@ enum Content {
     Family(family::FamilyPage),
     Group(group::GroupPage),
     About(about::About),
+    /// All its words stand in the template.
+    Missing {},
 }
 
 /// A link: what it says and where it leads, from the site's root.
@@ -117,6 +119,7 @@ pub(super) fn all(
             Content::About(about::view(shelf)),
         ),
     ];
+    pages.push(missing_page(&binder));
     pages.extend(shelf.entries.iter().map(|entry| card_page(&binder, entry)));
     pages.extend(shelf.codes.iter().map(|group| {
         let describes = format!("Circuits that can set {}", group.title);
@@ -147,6 +150,16 @@ pub(super) fn all(
         }));
     }
     pages
+}
+
+/// The page for an address that leads nowhere; its links hold at any address.
+fn missing_page(binder: &Binder) -> Page {
+    let describes = "This address leads to no page of the site";
+    let names = ("missing.html", "No page here", describes);
+    let mut page = binder.page(address::MISSING.to_owned(), names, Content::Missing {});
+    page.frame.root = address::root_on_server(binder.options.address.as_deref());
+    page.frame.address = None;
+    page
 }
 
 fn card_page(binder: &Binder, entry: &Entry) -> Page {

@@ -1,6 +1,7 @@
 //! Decks to pages: what stands on them, that links lead somewhere, that nothing can run.
 
 mod look;
+mod told;
 
 use loomleaf::card::{Deck, Shape, Side};
 use loomleaf::finding::Severity;
