@@ -30,7 +30,8 @@ class CalculatorPart {
     /** @type {Control[]} */
     this.controls = [...this.form.querySelectorAll("[name]")];
     this.one("[data-still]").hidden = true;
-    this.fill(new URLSearchParams(location.search));
+    const sent = new URLSearchParams(location.search);
+    for (const control of this.controls.filter(({ name }) => sent.has(name))) put(control, sent.get(control.name) ?? "");
     this.form.addEventListener("submit", (event) => event.preventDefault());
     this.form.addEventListener("input", ({ target }) => this.typed(/** @type {Element} */ (target)));
     if (this.controls.some(isTyped)) this.answer();
@@ -39,28 +40,22 @@ class CalculatorPart {
   /** @param {string} selector @returns {HTMLElement} */
   one(selector) {
     const found = this.root.querySelector(selector);
-    if (!(found instanceof HTMLElement)) throw new Error(`no ${selector} on the page`);
-    return found;
-  }
-
-  /** Puts the address's texts into the fields. @param {URLSearchParams} sent */
-  fill(sent) {
-    for (const control of this.controls) {
-      const given = sent.get(control.name);
-      if (given !== null) put(control, given);
-    }
+    if (found instanceof HTMLElement) return found;
+    throw new Error(`no ${selector} on the page`);
   }
 
   /** @param {Element} target */
   typed(target) {
     const key = target.closest("[data-key]")?.getAttribute("data-key");
     if (key) this.touched.add(key);
+    this.told.ariaBusy = "true";
     clearTimeout(this.timer);
     this.timer = setTimeout(() => this.answer(), PAUSE);
   }
 
   async answer() {
     const asked = ++this.asked;
+    this.told.ariaBusy = "true";
     const given = Object.fromEntries(this.controls.filter(isTyped).map((control) => [control.name, text(control)]));
     keep(given);
     this.controls.forEach(settle);
@@ -122,6 +117,7 @@ class CalculatorPart {
 
   /** @param {string} result @param {string} words */
   tell(result, words) {
+    this.told.ariaBusy = "false";
     this.told.replaceChildren(...(result ? [made("b", result), " "] : []), words);
     this.told.hidden = false;
   }

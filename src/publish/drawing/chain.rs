@@ -16,7 +16,7 @@ pub(in crate::publish) struct Chain {
     pub(in crate::publish) describes: String,
 }
 
-const WIDTH: f64 = 220.0;
+const WIDTH: f64 = 288.0;
 /// The chain's place from the left.
 const AXIS: f64 = 60.0;
 /// Height of one resistor with the wire to the next.

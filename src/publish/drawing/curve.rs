@@ -45,7 +45,9 @@ pub(in crate::publish) fn draw(chart: &CurveChart, id: &str) -> Option<String> {
     elements.push(label(middle, scale.foot + 33.0, 12.0, &chart.axis));
     elements.push(curve(&chart.points, &across, &scale));
     if let Some((at, volts, words)) = &chart.mark {
-        elements.extend(mark((across.x(*at), scale.y(*volts)), words));
+        let ends = chart.points.first().zip(chart.points.last());
+        let rises = ends.is_some_and(|(first, last)| (last.1 > first.1) == (last.0 > first.0));
+        elements.extend(mark((across.x(*at), scale.y(*volts)), rises, words));
     }
     let picture = Picture {
         id,
@@ -94,17 +96,17 @@ fn curve(points: &[(f64, f64)], across: &Across, scale: &Scale) -> Element {
         .number("stroke-width", 2.0)
 }
 
-/// A dot, and its words on the side with more room.
-fn mark((x, y): (f64, f64), words: &str) -> Vec<Element> {
+/// A dot, and its words where the curve does not run.
+fn mark((x, y): (f64, f64), rises: bool, words: &str) -> Vec<Element> {
     let is_left = x < f64::midpoint(LEFT, RIGHT);
-    let (at, anchor) = if is_left {
-        (x + 9.0, "start")
-    } else {
-        (x - 9.0, "end")
+    let (at, anchor) = match is_left {
+        true => (x + 9.0, "start"),
+        false => (x - 9.0, "end"),
     };
+    let is_above = is_left != rises;
     let text = Element::new("text")
         .number("x", at)
-        .number("y", if is_left { y - 6.0 } else { y + 16.0 })
+        .number("y", if is_above { y - 6.0 } else { y + 16.0 })
         .number("font-size", 12.0)
         .word("font-weight", "700")
         .word("text-anchor", anchor)

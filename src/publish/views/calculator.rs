@@ -18,6 +18,7 @@ pub(super) struct CalculatorPage {
     says: String,
     fields: Vec<Field>,
     more: Vec<Field>,
+    more_counted: String,
     more_labels: String,
     formula: Vec<&'static str>,
     source: String,
@@ -30,7 +31,9 @@ pub(super) struct CalculatorPage {
 /// The example, worked out.
 #[derive(Serialize)]
 struct Example {
-    given: Vec<GivenLine>,
+    typed: Vec<GivenLine>,
+    /// What stood in for values not typed.
+    taken: Vec<GivenLine>,
     results: Vec<ResultLine>,
     steps: Vec<String>,
     notes: Vec<String>,
@@ -42,7 +45,6 @@ struct Example {
 struct GivenLine {
     label: &'static str,
     text: String,
-    by_default: bool,
 }
 
 /// A value that came out.
@@ -67,6 +69,7 @@ pub(super) fn view(calculator: &'static Calculator) -> CalculatorPage {
         says: words::sentence(calculator.says),
         fields: fields(&first),
         more: fields(&rest),
+        more_counted: words::counted(rest.len(), "more value", "more values"),
         more_labels: labels.join(", "),
         formula: calculator.formula.lines().map(str::trim).collect(),
         source: words::sentence(calculator.source),
@@ -79,12 +82,14 @@ pub(super) fn view(calculator: &'static Calculator) -> CalculatorPage {
 /// None only where a row's example has no answer, which a test of the table does not allow.
 fn example(calculator: &'static Calculator) -> Option<Example> {
     let answer = reckon(calculator, calculator.example).ok()?;
+    let given = |by_default: bool| -> Vec<GivenLine> {
+        let used = answer.used.iter();
+        let used = used.filter(|used| used.by_default == by_default);
+        used.map(|used| given_line(calculator, used)).collect()
+    };
     Some(Example {
-        given: answer
-            .used
-            .iter()
-            .map(|used| given_line(calculator, used))
-            .collect(),
+        typed: given(false),
+        taken: given(true),
         results: answer.results.iter().map(result_line).collect(),
         steps: answer.steps.clone(),
         notes: notes(&answer),
@@ -109,9 +114,16 @@ fn given_line(calculator: &Calculator, used: &Used) -> GivenLine {
     };
     GivenLine {
         label: used.label,
-        text: said.map_or_else(|| used.text.clone(), str::to_owned),
-        by_default: used.by_default,
+        text: said.map_or_else(|| one_line(&used.text), str::to_owned),
     }
+}
+
+/// A number stays with its unit; a long list may break.
+fn one_line(text: &str) -> String {
+    if text.len() < 20 {
+        return words::together(text);
+    }
+    text.to_owned()
 }
 
 fn result_line(outcome: &Outcome) -> ResultLine {

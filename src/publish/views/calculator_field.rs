@@ -132,7 +132,9 @@ fn shown(unit: &'static str) -> &'static str {
 
 /// A word of help, what may be typed, and what stands in for nothing.
 fn about(input: &Input) -> String {
-    let mut parts = vec![words::sentence(input.says), words::sentence(&range(input))];
+    // How a list is separated stands with how long it may be.
+    let says = input.says.trim_end_matches(", separated by ;");
+    let mut parts = vec![words::sentence(says), words::sentence(&range(input))];
     if let (Some(default), false) = (input.default, matches!(input.kind, Kind::Choice(_))) {
         parts.push(format!("Left empty: {}.", words::together(default)));
     }
@@ -144,6 +146,10 @@ fn about(input: &Input) -> String {
 fn range(input: &Input) -> String {
     let from_to = |low, high, dimension| {
         let write = |number| words::together(&write_quantity(Quantity { number, dimension }));
+        // A floor nobody meets says nothing.
+        if low >= 0.0 && low <= high * 1e-6 {
+            return format!("up to {}", write(high));
+        }
         format!("from {} to {}", write(low), write(high))
     };
     match input.kind {
@@ -157,7 +163,7 @@ fn range(input: &Input) -> String {
         }
         Kind::Count { low, high } => format!("a whole number from {low} to {high}"),
         Kind::List { least, most, .. } => {
-            format!("{least} to {most} values with their unit, each on a line or separated by ;")
+            format!("{least} to {most} values, with a ; or a new line between them")
         }
         Kind::Words(most) => format!("at most {most} letters"),
         Kind::Any { .. } | Kind::WireSize | Kind::Choice(_) => String::new(),

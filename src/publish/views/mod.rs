@@ -133,6 +133,16 @@ pub(super) fn all(
     ];
     pages.push(missing_page(&binder));
     pages.extend(shelf.entries.iter().map(|entry| card_page(&binder, entry)));
+    pages.extend(grouped_pages(&binder));
+    pages.push(calculators_page(&binder));
+    pages.extend(CALCULATORS.iter().map(|one| calculator_page(&binder, one)));
+    pages
+}
+
+/// A page for each code, family, system and vehicle.
+fn grouped_pages(binder: &Binder) -> Vec<Page> {
+    let shelf = binder.shelf;
+    let mut pages = Vec::new();
     pages.extend(shelf.codes.iter().map(|group| {
         let describes = format!("Circuits that can set {}", group.title);
         let content = Content::Code(code::view(shelf, group));
@@ -161,16 +171,6 @@ pub(super) fn all(
             binder.page(group.path.clone(), names, content)
         }));
     }
-    pages.push(binder.page(
-        address::CALCULATORS.to_owned(),
-        (
-            "calculators.html",
-            "Calculators",
-            "Wires, signals, temperature and meters, each with its formula and a worked example",
-        ),
-        Content::Calculators(calculators::view()),
-    ));
-    pages.extend(CALCULATORS.iter().map(|one| calculator_page(&binder, one)));
     pages
 }
 
@@ -182,6 +182,18 @@ fn missing_page(binder: &Binder) -> Page {
     page.frame.root = address::root_on_server(binder.options.address.as_deref());
     page.frame.address = None;
     page
+}
+
+fn calculators_page(binder: &Binder) -> Page {
+    binder.page(
+        address::CALCULATORS.to_owned(),
+        (
+            "calculators.html",
+            "Calculators",
+            "Wires, signals, temperature and meters, each with its formula and a worked example",
+        ),
+        Content::Calculators(calculators::view()),
+    )
 }
 
 fn calculator_page(binder: &Binder, calculator: &'static Calculator) -> Page {
