@@ -2,12 +2,13 @@
 //!
 //! In: files of a deck. Out: a [`Deck`] and findings. Knows no physics: whether a circuit can
 //! produce a typed reading is asked in `sheet`.
-//! `types` and `circuit_types` hold the shapes, `elements` the kinds of element, `places` YAML with places, `fields` what is taken from a map, the
+//! `types` and `circuit_types` hold the shapes, `elements` the kinds of element, `colours` the letters of wires, `places` YAML with places, `fields` what is taken from a map, the
 //! `read_` files the conversions, `check_card` what must be there because it is named, `shipped`
 //! what is built in, `readings` what a shop recorded, `load` the only contact with the disk.
 
 mod check_card;
 mod circuit_types;
+mod colours;
 mod date;
 mod elements;
 mod fields;
@@ -29,6 +30,7 @@ mod shipped;
 mod types;
 
 pub use circuit_types::*;
+pub use colours::{COLOURS, Colour, colours_of};
 pub use date::Date;
 pub use elements::{ELEMENT_KINDS, ElementKindSpec, FieldSpec, Takes};
 #[cfg(not(target_arch = "wasm32"))]

@@ -1,8 +1,9 @@
 //! What cards and families have in common: trouble codes, colours, signal points, curves.
 //!
-//! In: fields. Out: typed values and findings. The shapes of codes and colours are tables of the
-//! trade: SAE J2012 / ISO 15031-6 and IEC 60757.
+//! In: fields. Out: typed values and findings. The shape of codes is a table of the trade: SAE J2012 /
+//! ISO 15031-6; colours stand in `colours`.
 
+use super::colours::COLOURS;
 use super::fields::{Fields, doubled};
 use super::{Curve, Placed, SignalPoint};
 use crate::finding::{Finding, kinds};
@@ -59,24 +60,6 @@ fn code_meant(typed: &str) -> Option<String> {
     is_code(&code).then_some(code)
 }
 
-/// IEC 60757 letters and the words people write instead.
-const COLOURS: &[(&str, &[&str])] = &[
-    ("BK", &["black", "bl", "blk", "sw"]),
-    ("BN", &["brown", "br", "brn"]),
-    ("RD", &["red", "rt"]),
-    ("OG", &["orange", "or", "org"]),
-    ("YE", &["yellow", "yl", "yel", "ge"]),
-    ("GN", &["green", "grn"]),
-    ("BU", &["blue", "blu"]),
-    ("VT", &["violet", "purple", "vi", "pu", "vio"]),
-    ("GY", &["grey", "gray", "gr", "gry"]),
-    ("WH", &["white", "wt", "wht", "ws"]),
-    ("PK", &["pink", "pnk"]),
-    ("GD", &["gold"]),
-    ("TQ", &["turquoise"]),
-    ("SR", &["silver"]),
-];
-
 /// Checks a wire's letters.
 pub(super) fn check_colour(typed: &Placed<String>, findings: &mut Vec<Finding>) {
     if !is_colour(&typed.value) {
@@ -92,11 +75,9 @@ pub(super) fn check_colour(typed: &Placed<String>, findings: &mut Vec<Finding>) 
 fn is_colour(text: &str) -> bool {
     let pairs = text.as_bytes().chunks(2);
     !text.is_empty()
-        && pairs.into_iter().all(|pair| {
-            COLOURS
-                .iter()
-                .any(|(letters, _)| letters.as_bytes() == pair)
-        })
+        && pairs
+            .into_iter()
+            .all(|pair| COLOURS.iter().any(|one| one.letters.as_bytes() == pair))
 }
 
 /// The letters for words, other abbreviations, small letters or letters with signs between them.
@@ -107,10 +88,12 @@ fn colour_meant(typed: &str) -> Option<String> {
     }
     let letters = |word: &str| {
         let word = word.to_lowercase();
-        let known = COLOURS.iter().find(|(letters, words)| {
-            letters.to_lowercase() == word || words.contains(&word.as_str())
+        let known = COLOURS.iter().find(|one| {
+            one.letters.to_lowercase() == word
+                || one.word == word
+                || one.also.contains(&word.as_str())
         });
-        known.map(|(letters, _)| *letters)
+        known.map(|one| one.letters)
     };
     let words = typed.split(|letter: char| !letter.is_alphabetic());
     let words: Option<Vec<&str>> = words.filter(|word| !word.is_empty()).map(letters).collect();

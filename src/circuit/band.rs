@@ -87,7 +87,7 @@ pub(super) fn band_over(circuit: &mut Circuit, space: &Space, hookup: &HookUp) -
     for interval in &mut band.intervals {
         *interval = instrument(*interval, circuit.question, hookup);
     }
-    band.intervals = merged(band.intervals);
+    band.join_intervals();
     settled.then_some(band)
 }
 
@@ -192,15 +192,30 @@ fn instrument(truth: Interval, question: Question, hookup: &HookUp) -> Interval 
     hookup.meter.widen(truth, dimension)
 }
 
-/// Sorted, and joined where they touch.
-fn merged(mut intervals: Vec<Interval>) -> Vec<Interval> {
-    intervals.sort_by(|a, b| a.low.total_cmp(&b.low));
-    let mut joined: Vec<Interval> = Vec::with_capacity(intervals.len());
-    for next in intervals {
-        match joined.last_mut() {
-            Some(last) if next.low <= last.high => last.high = last.high.max(next.high),
-            _ => joined.push(next),
+impl Band {
+    /// Everything that any of some bands can read; the first nominal there is stands for all.
+    pub fn union<'a>(bands: impl IntoIterator<Item = &'a Band>) -> Band {
+        let mut all = Band::default();
+        for band in bands {
+            all.nominal = all.nominal.or(band.nominal);
+            all.floating |= band.floating;
+            all.no_path |= band.no_path;
+            all.intervals.extend(&band.intervals);
         }
+        all.join_intervals();
+        all
     }
-    joined
+
+    /// Sorts the intervals and joins those that touch.
+    fn join_intervals(&mut self) {
+        self.intervals.sort_by(|a, b| a.low.total_cmp(&b.low));
+        let mut joined: Vec<Interval> = Vec::with_capacity(self.intervals.len());
+        for next in self.intervals.drain(..) {
+            match joined.last_mut() {
+                Some(last) if next.low <= last.high => last.high = last.high.max(next.high),
+                _ => joined.push(next),
+            }
+        }
+        self.intervals = joined;
+    }
 }

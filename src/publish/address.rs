@@ -10,6 +10,21 @@ pub(super) const FRONT: &str = "index.html";
 /// About the site, and the cautions that hold everywhere.
 pub(super) const ABOUT: &str = "about/index.html";
 
+/// What a web server shows in place of a page that is not there.
+pub(super) const MISSING: &str = "404.html";
+
+/// The site's root as a web server knows it: a page shown at any address can't climb to it. The path of
+/// the site's address where one was given, `/` else.
+pub(super) fn root_on_server(address: Option<&str>) -> String {
+    let after_scheme = address.and_then(|address| address.split_once("://"));
+    let path = after_scheme.and_then(|(_, rest)| rest.split_once('/'));
+    let path = path.map_or("", |(_, path)| path.trim_matches('/'));
+    if path.is_empty() || path.contains(['"', '?', '#']) {
+        return "/".to_owned();
+    }
+    format!("/{path}/")
+}
+
 /// `cards/egr-position/index.html`.
 pub(super) fn card(id: &str) -> String {
     format!("cards/{id}/index.html")
@@ -33,6 +48,37 @@ pub(super) fn system(id: &str) -> String {
 /// `vehicles/harbour-shuttle-2017-2020/index.html`.
 pub(super) fn vehicle(slug: &str) -> String {
     format!("vehicles/{slug}/index.html")
+}
+
+/// All calculators.
+pub(super) const CALCULATORS: &str = "calculators/index.html";
+
+/// `calculators/voltage-drop/index.html`.
+pub(super) fn calculator(name: &str) -> String {
+    format!("calculators/{}/index.html", safe(name))
+}
+
+/// `?length=5%20m&size=2.5%20mm2`: values typed into a calculator, as its page reads them.
+pub(super) fn query(pairs: &[(impl AsRef<str>, impl AsRef<str>)]) -> String {
+    let mut query = String::new();
+    for (key, text) in pairs {
+        query.push(if query.is_empty() { '?' } else { '&' });
+        percent_encode(key.as_ref(), &mut query);
+        query.push('=');
+        percent_encode(text.as_ref(), &mut query);
+    }
+    query
+}
+
+/// Everything but the letters that RFC 3986 leaves unreserved.
+fn percent_encode(text: &str, into: &mut String) {
+    for byte in text.bytes() {
+        match byte {
+            b'-' | b'.' | b'_' | b'~' => into.push(char::from(byte)),
+            byte if byte.is_ascii_alphanumeric() => into.push(char::from(byte)),
+            byte => into.push_str(&format!("%{byte:02X}")),
+        }
+    }
 }
 
 /// The way from a page back to the site's root: `../../` for a page two folders down.

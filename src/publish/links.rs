@@ -3,12 +3,13 @@
 //! In: the pages and assets of a site. Out: a finding for every link that leads nowhere. Never: a
 //! request; links to other hosts are left alone.
 
-use super::{Files, shelf::Shelf};
+use super::{Files, address, shelf::Shelf};
 use crate::finding::{Finding, Place, kinds};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A finding of severity error for every link that leads nowhere.
-pub(super) fn check(pages: &Files, assets: &Files, shelf: &Shelf) -> Vec<Finding> {
+/// On the page for addresses that lead nowhere, links start from `root`, the site's root on its server.
+pub(super) fn check(pages: &Files, assets: &Files, shelf: &Shelf, root: &str) -> Vec<Finding> {
     let anchors: BTreeMap<&str, BTreeSet<&str>> = pages
         .iter()
         .map(|(path, bytes)| {
@@ -21,7 +22,11 @@ pub(super) fn check(pages: &Files, assets: &Files, shelf: &Shelf) -> Vec<Finding
     let mut findings = Vec::new();
     for (path, bytes) in pages {
         for link in links_of(text(bytes)) {
-            if !leads_somewhere(path, &link, &anchors, assets) {
+            let inside = match path == address::MISSING {
+                true => link.strip_prefix(root).unwrap_or(&link),
+                false => &link,
+            };
+            if !leads_somewhere(path, inside, &anchors, assets) {
                 findings.push(kinds::broken_link(&place_of(path, shelf), path, &link));
             }
         }
@@ -64,6 +69,8 @@ fn leads_somewhere(
     assets: &Files,
 ) -> bool {
     let (path, anchor) = link.split_once('#').unwrap_or((link, ""));
+    // What stands behind a question mark is for the page itself.
+    let path = path.split('?').next().unwrap_or_default();
     let Some(target) = resolve(from, path) else {
         return false;
     };

@@ -47,7 +47,8 @@ pub fn site(deck: &Deck, sheets: &[Sheet], options: &SiteOptions) -> (Files, Vec
     let pages = views::all(&shelf, &assets, &circuits, options);
     assets.files.extend(circuits.files);
     let mut files = pages::render(&pages);
-    let findings = links::check(&files, &assets.files, &shelf);
+    let root = address::root_on_server(options.address.as_deref());
+    let findings = links::check(&files, &assets.files, &shelf, &root);
     files.extend(assets.files);
     (files, findings)
 }

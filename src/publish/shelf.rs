@@ -39,7 +39,7 @@ pub(super) struct Shelf<'a> {
     pub(super) entries: Vec<Entry<'a>>,
     /// In the deck's order; a group without a system last.
     pub(super) systems: Vec<Group<'a>>,
-    /// Every code on a card or usual for a family, sorted.
+    /// Every code on a card or usual for the family of one, sorted.
     pub(super) codes: Vec<Group<'a>>,
     /// Every family, sorted by name.
     pub(super) families: Vec<Group<'a>>,
@@ -76,7 +76,7 @@ impl<'a> Shelf<'a> {
         Self {
             deck,
             systems: systems(deck, &entries),
-            codes: codes(deck, &entries),
+            codes: codes(&entries),
             families: families(deck, &entries),
             vehicles: vehicles(&entries),
             entries,
@@ -134,10 +134,10 @@ fn system_of<'e>(entry: &Entry<'e>) -> Option<&'e str> {
         .map(|system| system.value.as_str())
 }
 
-fn codes<'a>(deck: &Deck, entries: &[Entry<'a>]) -> Vec<Group<'a>> {
-    let mut all: BTreeSet<&str> = deck
-        .families
-        .values()
+fn codes<'a>(entries: &[Entry<'a>]) -> Vec<Group<'a>> {
+    let mut all: BTreeSet<&str> = entries
+        .iter()
+        .filter_map(|entry| entry.family)
         .flat_map(|family| family.codes.iter().map(String::as_str))
         .collect();
     all.extend(

@@ -12,37 +12,6 @@ use crate::report::words::joined;
 pub(super) use crate::report::words::{hookup, technique};
 use crate::sheet::Source;
 
-/// Colour letters of IEC 60757 and their words.
-pub(super) const COLOURS: [(&str, &str); 14] = [
-    ("BK", "black"),
-    ("BN", "brown"),
-    ("RD", "red"),
-    ("OG", "orange"),
-    ("YE", "yellow"),
-    ("GN", "green"),
-    ("BU", "blue"),
-    ("VT", "violet"),
-    ("GY", "grey"),
-    ("WH", "white"),
-    ("PK", "pink"),
-    ("GD", "gold"),
-    ("TQ", "turquoise"),
-    ("SR", "silver"),
-];
-
-/// The letters of a wire, colour by colour: `GNWH` is `GN`, `WH`. Unknown letters are left out.
-pub(super) fn colours(wire: &str) -> Vec<&'static str> {
-    let letters: Vec<char> = wire.chars().filter(char::is_ascii_alphabetic).collect();
-    letters
-        .chunks(2)
-        .filter_map(|pair| {
-            let pair: String = pair.iter().collect();
-            COLOURS.iter().find(|(code, _)| *code == pair)
-        })
-        .map(|(code, _)| *code)
-        .collect()
-}
-
 /// `unplugged`, `plugged in`, `plugged in, probed from the wire side`.
 pub(super) fn plug(plug: Plug) -> &'static str {
     match plug {

@@ -7,7 +7,6 @@ use super::class::{Classes, HEALTHY};
 use super::evidence::Observation;
 use super::set::Set;
 use super::signature::Signatures;
-use super::span;
 use crate::circuit::Band;
 
 /// Why no single fault, and no healthy circuit, fits.
@@ -72,7 +71,7 @@ fn way_out(
         .iter()
         .map(|place| {
             let probe = observations[*place].probe;
-            span::union(
+            Band::union(
                 left.iter()
                     .filter_map(|row| signatures.rows[row].bands.get(probe)),
             )

@@ -9,7 +9,6 @@ use super::evidence::{Observation, Observed};
 use super::probe::ProbeKind;
 use super::separate::Seen;
 use super::signature::{Change, Row, Signatures};
-use super::span;
 use crate::circuit::{Band, FLOATING_SHOWS};
 use crate::quantity::Interval;
 
@@ -256,7 +255,7 @@ fn fault_seen(
         name: first.name.clone(),
         repair: first.repair.clone(),
         seen: Seen::over(rows.iter().map(|row| seen[*row])),
-        band: span::union(shown().filter_map(|row| row.bands.get(probe))),
+        band: Band::union(shown().filter_map(|row| row.bands.get(probe))),
         resistance: resistance_of(
             rows.iter()
                 .filter(|row| seen[**row] != Seen::Never)

@@ -93,7 +93,7 @@ impl Signatures {
 
     /// Everything a healthy circuit can read at a probe.
     pub fn healthy(&self, probe: usize) -> Band {
-        span::union(
+        Band::union(
             self.rows
                 .iter()
                 .filter(|row| row.fault.is_none())

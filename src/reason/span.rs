@@ -72,27 +72,6 @@ pub(crate) fn meet(a: Interval, b: Interval) -> bool {
     a.low <= b.high && b.low <= a.high
 }
 
-/// Joins bands into one: everything any of them can read.
-pub(crate) fn union<'a>(bands: impl IntoIterator<Item = &'a Band>) -> Band {
-    let mut all = Band::default();
-    for band in bands {
-        all.nominal = all.nominal.or(band.nominal);
-        all.floating |= band.floating;
-        all.no_path |= band.no_path;
-        all.intervals.extend(&band.intervals);
-    }
-    all.intervals.sort_by(|a, b| a.low.total_cmp(&b.low));
-    let mut merged: Vec<Interval> = Vec::with_capacity(all.intervals.len());
-    for span in all.intervals {
-        match merged.last_mut() {
-            Some(last) if span.low <= last.high => last.high = last.high.max(span.high),
-            _ => merged.push(span),
-        }
-    }
-    all.intervals = merged;
-    all
-}
-
 fn one_if(yes: bool) -> f64 {
     if yes { 1.0 } else { 0.0 }
 }

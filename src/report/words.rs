@@ -66,25 +66,11 @@ pub fn nominal(band: &Band) -> Option<f64> {
     }
 }
 
-/// The base unit, as JSON answers name it.
+/// The base unit, as JSON answers name it; a ratio counts in ones.
 pub fn unit(dimension: Dimension) -> &'static str {
-    match dimension {
-        Dimension::Voltage => "V",
-        Dimension::Resistance => "ohm",
-        Dimension::Current => "A",
-        Dimension::Power => "W",
-        Dimension::Temperature => "C",
-        Dimension::TemperatureSpan => "K",
-        Dimension::Pressure => "Pa",
-        Dimension::Frequency => "Hz",
-        Dimension::Time => "s",
-        Dimension::Length => "m",
-        Dimension::Area => "m2",
-        Dimension::Angle => "deg",
-        Dimension::Ratio => "1",
-        Dimension::Speed => "m/s",
-        Dimension::Rotation => "rpm",
-        Dimension::ResistancePerLength => "ohm/m",
+    match dimension.base_unit() {
+        "" => "1",
+        unit => unit,
     }
 }
 

@@ -6,9 +6,8 @@ use super::hooking::Bench;
 use super::states;
 use super::types::PinSheet;
 use super::{points, wiring};
-use crate::card::{Card, Pin};
+use crate::card::{Card, Pin, colours_of};
 use crate::circuit::{Band, CircuitError, HookUp, Observe, Setting, band};
-use crate::quantity::Interval;
 
 /// Pins in the card's order, without bands yet.
 pub(super) fn pins(card: &Card) -> Vec<PinSheet> {
@@ -36,10 +35,10 @@ pub(super) fn add_bands(bench: &Bench<'_>, pins: &mut [PinSheet]) -> Result<(), 
             continue;
         }
         let unplugged = reads(bench, &pin.role, false, states::any(bench.states))?;
-        pin.unplugged = Some(join(pin.unplugged.take(), unplugged));
+        pin.unplugged = join(pin.unplugged.take(), unplugged);
         for state in bench.states {
             let plugged = reads(bench, &pin.role, true, state.setting.clone())?;
-            pin.plugged = Some(join(pin.plugged.take(), plugged));
+            pin.plugged = join(pin.plugged.take(), plugged);
         }
     }
     Ok(())
@@ -67,61 +66,16 @@ fn reads(
     band::band(network, &hookup)
 }
 
-/// The union of two bands; the first keeps its nominal.
-pub(super) fn join(known: Option<Band>, more: Band) -> Band {
-    match known {
-        None => more,
-        Some(known) => Band {
-            nominal: known.nominal,
-            intervals: merged(known.intervals.into_iter().chain(more.intervals).collect()),
-            floating: known.floating || more.floating,
-            no_path: known.no_path || more.no_path,
-        },
-    }
-}
-
-/// Sorted and disjoint.
-fn merged(mut intervals: Vec<Interval>) -> Vec<Interval> {
-    intervals.sort_by(|a, b| a.low.total_cmp(&b.low));
-    let mut apart: Vec<Interval> = Vec::new();
-    for next in intervals {
-        match apart.last_mut() {
-            Some(last) if next.low <= last.high => last.high = last.high.max(next.high),
-            _ => apart.push(next),
-        }
-    }
-    apart
-}
-
-/// Colours of IEC 60757 (1983 table): letters and words.
-const COLOURS: [(&str, &str); 14] = [
-    ("BK", "black"),
-    ("BN", "brown"),
-    ("RD", "red"),
-    ("OG", "orange"),
-    ("YE", "yellow"),
-    ("GN", "green"),
-    ("BU", "blue"),
-    ("VT", "violet"),
-    ("GY", "grey"),
-    ("WH", "white"),
-    ("PK", "pink"),
-    ("GD", "gold"),
-    ("TQ", "turquoise"),
-    ("SR", "silver"),
-];
-
 /// `GNWH` to `green and white`.
-pub(super) fn colour_words(letters: &str) -> String {
-    let letters: Vec<char> = letters.chars().filter(char::is_ascii_alphabetic).collect();
-    let pairs = letters
-        .chunks(2)
-        .map(|pair| pair.iter().collect::<String>());
-    let words = pairs.filter_map(|pair| {
-        COLOURS
-            .iter()
-            .find(|(code, _)| *code == pair)
-            .map(|(_, word)| *word)
-    });
+fn colour_words(letters: &str) -> String {
+    let words = colours_of(letters).into_iter().map(|one| one.word);
     words.collect::<Vec<_>>().join(" and ")
+}
+
+/// What was known of a pin and what one more circuit says; what was known first keeps its nominal.
+fn join(known: Option<Band>, more: Band) -> Option<Band> {
+    Some(match known {
+        None => more,
+        Some(known) => Band::union([&known, &more]),
+    })
 }

@@ -1,5 +1,6 @@
 //! About and cautions: how to read the pages, and every caution of the shipped table.
 
+use crate::card::COLOURS;
 use crate::publish::shelf::Shelf;
 use crate::publish::words;
 use crate::quantity::{Dimension, write_toleranced};
@@ -64,9 +65,12 @@ pub(super) fn view(shelf: &Shelf) -> About {
         battery: write_toleranced(shelf.deck.battery, Dimension::Voltage),
         dangers: lines(true),
         cares: lines(false),
-        colours: words::COLOURS
+        colours: COLOURS
             .into_iter()
-            .map(|(letters, word)| ColourLine { letters, word })
+            .map(|one| ColourLine {
+                letters: one.letters,
+                word: one.word,
+            })
             .collect(),
     }
 }

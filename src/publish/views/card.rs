@@ -3,13 +3,14 @@
 use super::Link;
 use super::about::CautionLine;
 use super::apart::{self, Apart};
+use super::calculate::{self, CalculateLine};
 use super::expected::{self, ExpectedReadings, ReadsLine};
 use super::face::{self, Faces};
 use super::known_good::{self, KnownGoodReadings};
 use super::order::{self, TestView};
 use super::resistance::{self, Resistance};
 use super::signal::{self, SignalView};
-use crate::card::{Card, Placed};
+use crate::card::{Card, Placed, colours_of};
 use crate::circuit::Band;
 use crate::publish::drawing::connector::{self, Detail, Face};
 use crate::publish::shelf::{Entry, Shelf};
@@ -46,6 +47,7 @@ pub(super) struct CardPage {
     resistance: Option<Resistance>,
     signal: Option<SignalView>,
     scan: Vec<ScanLine>,
+    calculate: Vec<CalculateLine>,
     known_good: Option<KnownGoodReadings>,
     values: Vec<ValueRow>,
     meter: String,
@@ -162,6 +164,7 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry, circuit: &str) -> CardPage {
         resistance: resistance::view(sheet),
         signal: signal::view(card, sheet),
         scan: scan(entry),
+        calculate: calculate::view(entry, shelf.deck.known_good),
         known_good: known_good::view(sheet, words::source_of(card, "signal")),
         values: values(sheet),
         meter: words::meter(shelf.deck.meter),
@@ -251,7 +254,10 @@ fn pin_line(sheet: &Sheet, pin: &PinSheet) -> PinLine {
         role: pin.role.clone(),
         letters: pin.wire.clone(),
         words: pin.wire_words.clone(),
-        colours: words::colours(&pin.wire),
+        colours: colours_of(&pin.wire)
+            .into_iter()
+            .map(|one| one.letters)
+            .collect(),
         unplugged: volts(&pin.unplugged),
         plugged: match &pin.plugged {
             Some(band) if slides => volts(&Some(through(band))),

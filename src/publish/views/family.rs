@@ -1,6 +1,6 @@
 //! The page of a family: what kind of circuit it is, its values and their defaults, its tests.
 
-use super::{CardRow, Link};
+use super::CardRow;
 use crate::card::{Family, ParameterKind, ParameterSpec};
 use crate::publish::shelf::{Group, Shelf};
 use crate::publish::words;
@@ -17,8 +17,15 @@ pub(super) struct FamilyPage {
     roles: Vec<String>,
     parameters: Vec<ParameterLine>,
     tests: Vec<TestLine>,
-    codes: Vec<Link>,
+    codes: Vec<CodeLine>,
     circuits: Vec<CardRow>,
+}
+
+/// A code usual for the family; its page where the deck has one.
+#[derive(Serialize)]
+struct CodeLine {
+    title: String,
+    href: Option<String>,
 }
 
 /// A parameter, its default and what it is.
@@ -41,7 +48,11 @@ struct TestLine {
 /// The page of this family; none only where the deck has lost it.
 pub(super) fn view(shelf: &Shelf, group: &Group) -> Option<FamilyPage> {
     let family = shelf.deck.families.get(&group.id)?;
-    let code_page = |code: &String| Shelf::group(&shelf.codes, code).map(Link::to);
+    // A code that no circuit of the deck can set has no page.
+    let code_line = |code: &String| CodeLine {
+        title: code.clone(),
+        href: Shelf::group(&shelf.codes, code).map(|group| group.path.clone()),
+    };
     Some(FamilyPage {
         title: family.title.clone(),
         name: family.name.clone(),
@@ -50,7 +61,7 @@ pub(super) fn view(shelf: &Shelf, group: &Group) -> Option<FamilyPage> {
         roles: family.roles.clone(),
         parameters: family.parameters.iter().map(parameter_line).collect(),
         tests: tests(family),
-        codes: family.codes.iter().filter_map(code_page).collect(),
+        codes: family.codes.iter().map(code_line).collect(),
         circuits: CardRow::all(group),
     })
 }

@@ -14,8 +14,20 @@ pub(super) struct Resistance {
     passes: String,
     loaded_test: String,
     load: String,
+    /// From where the loaded test always shows resistance in a wire.
+    loaded_sees: String,
+    /// A loaded test that sees less in one place than that test does anywhere.
+    finer: Option<Finer>,
     places: Vec<PlaceLine>,
     charts: Vec<PlaceChart>,
+}
+
+/// What a finer loaded test sees, and where.
+#[derive(Serialize)]
+struct Finer {
+    test: String,
+    place: String,
+    sees: String,
 }
 
 /// One wire or contact.
@@ -62,16 +74,11 @@ pub(super) fn view(sheet: &Sheet) -> Option<Resistance> {
         .find(|seen| seen.loaded);
     let loaded = loaded.map(|seen| seen.test.clone()).unwrap_or_default();
     let title = plain.map(|test| test.title.clone()).unwrap_or_default();
-    let passes = sheet
-        .series
-        .iter()
-        .filter_map(|series| worst(series, &title));
-    let passes = passes.fold(None, |most: Option<f64>, ohms| {
-        Some(most.map_or(ohms, |most| most.max(ohms)))
-    });
     Some(Resistance {
-        passes: passes.map(ohms).unwrap_or_default(),
+        passes: most_missed(sheet, &title),
         load: sheet.reasoning.load.map(load_words).unwrap_or_default(),
+        loaded_sees: most_missed(sheet, &loaded),
+        finer: finer(sheet, &loaded),
         places: sheet
             .series
             .iter()
@@ -112,6 +119,34 @@ fn worst(series: &SeriesSheet, test: &str) -> Option<f64> {
     let seen = series.shows.iter().filter(|seen| seen.test == test);
     let always: Option<Vec<f64>> = seen.map(|seen| seen.always).collect();
     always?.into_iter().reduce(f64::max)
+}
+
+/// The most resistance in a wire that a test can miss, over all wires it sees at all.
+fn most_missed(sheet: &Sheet, test: &str) -> String {
+    let each = sheet.series.iter().filter_map(|series| worst(series, test));
+    each.reduce(f64::max).map(ohms).unwrap_or_default()
+}
+
+/// The loaded test and the wire with the least resistance always seen, where that is another test than the
+/// first and sees a tenth of what that one does.
+fn finer(sheet: &Sheet, first: &str) -> Option<Finer> {
+    let loaded = |series: &'_ SeriesSheet| -> Option<(f64, String)> {
+        let seen = series.shows.iter().filter(|seen| seen.loaded);
+        seen.filter_map(|seen| Some((worst(series, &seen.test)?, seen.test.clone())))
+            .min_by(|a, b| a.0.total_cmp(&b.0))
+    };
+    let wires = sheet
+        .series
+        .iter()
+        .filter(|series| place_name(series).ends_with(" wire"));
+    let each = wires.filter_map(|series| Some((series, loaded(series)?)));
+    let (series, (sees, test)) = each.min_by(|a, b| a.1.0.total_cmp(&b.1.0))?;
+    let coarse = worst(series, first)?;
+    (test != first && sees < coarse / 10.0).then(|| Finer {
+        test,
+        place: place_name(series).to_owned(),
+        sees: ohms(sees),
+    })
 }
 
 fn place(series: &SeriesSheet, plain: &str, loaded: &str) -> PlaceLine {

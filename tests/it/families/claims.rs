@@ -93,6 +93,14 @@ fn a_loaded_test_sees_a_hundred_ohms_where_an_unloaded_one_passes_hundreds_of_ki
         // Hand-derived: 10 Mohm x (5.1 / 4.9 - 1) is 400 kohm, less the meter's own error on either side.
         assert!(unloaded.always.unwrap() > 200e3, "{wire}: {unloaded:?}");
     }
+    let fed = seen(
+        "ground wire",
+        "Ground pin fed from the battery through 1 kohm",
+    );
+    // By hand: 12.6 V over 1 kohm is 12.6 mA, so an ohm moves the reading by 12.6 mV: tens of times what a
+    // meter errs there (0.5 % + 2 counts of 0.1 mV); what the ground of the module itself lifts comes on top.
+    let (first, always) = (fed.first.unwrap(), fed.always.unwrap());
+    assert!(fed.loaded && 0.01 < first && always < 10.0, "{fed:?}");
 }
 
 #[test]

@@ -1,0 +1,61 @@
+//! Figures in sentences: a published card in, the sizes its sentences state out.
+
+use super::{page, pages};
+use loomleaf::quantity::{Dimension, read_quantity};
+
+/// What stands between two pieces of text on a page, in ohms.
+fn ohms_between(html: &str, before: &str, after: &str) -> f64 {
+    let rest = html
+        .split(before)
+        .nth(1)
+        .unwrap_or_else(|| panic!("{before} is missing"));
+    let told = rest.split(after).next().unwrap().replace('\u{a0}', " ");
+    read_quantity(&told, Dimension::Resistance).unwrap().number
+}
+
+#[test]
+fn a_thermistor_page_states_what_each_kind_of_test_sees() {
+    let html = page(&pages(|_, _| {}), "cards/coolant/index.html");
+    let alone = ohms_between(
+        &html,
+        "“Supply across the two pins” can pass with up to ",
+        " in a wire",
+    );
+    let shows = " shows every resistance from ";
+    let loaded = format!("“Supply with 1 kohm across the pins”{shows}");
+    let loaded = ohms_between(&html, &loaded, " up in a wire");
+    let fed = format!("“Ground pin fed from the battery through 1 kohm”{shows}");
+    let fed = ohms_between(&html, &fed, " up in the ground wire");
+    // By hand: 10 Mohm x (5.1 / 4.9 - 1) is 400 kohm, the meter's own error comes on top.
+    assert!((200e3..1e6).contains(&alone), "{alone}");
+    // Common practice, no source: order of 100 ohm with 1 kohm at the pins, about an ohm from the ground pin.
+    assert!((100.0..1000.0).contains(&loaded), "{loaded}");
+    assert!((0.1..10.0).contains(&fed), "{fed}");
+}
+
+#[test]
+fn codes_without_a_circuit_of_the_deck_have_no_page() {
+    let files = pages(|_, _| {});
+    assert!(files.contains_key("codes/C1124/index.html"), "on a card");
+    assert!(
+        files.contains_key("codes/P0110/index.html"),
+        "usual for a card's family"
+    );
+    assert!(
+        !files.contains_key("codes/P0544/index.html"),
+        "of a family no card uses"
+    );
+    let html = page(&files, "families/exhaust-rtd/index.html");
+    assert!(
+        html.contains("<span class=\"code\">P0544</span>"),
+        "named all the same"
+    );
+}
+
+#[test]
+fn an_address_that_leads_nowhere_gets_a_page_with_a_way_home() {
+    let html = page(&pages(|_, _| {}), "404.html");
+    assert!(html.contains("<a href=\"/index.html\"><b>All circuits</b>"));
+    assert!(html.contains("href=\"/index.html#families\""));
+    assert!(!html.contains("href=\"../"), "holds at any address");
+}
