@@ -4,12 +4,20 @@
 
 use super::fields::{Fields, text};
 use super::places::tree;
-use super::{Deck, KnownGoodSpec, MeterSpec};
+use super::{Deck, DropLimit, KnownGoodSpec, MeterSpec};
 use crate::finding::{Finding, kinds};
 use crate::quantity::{Dimension, Toleranced, read_quantity};
 use std::collections::BTreeMap;
 
-const DECK_KEYS: &[&str] = &["title", "says", "systems", "meter", "battery", "known_good"];
+const DECK_KEYS: &[&str] = &[
+    "title",
+    "says",
+    "systems",
+    "meter",
+    "battery",
+    "known_good",
+    "drop_limit",
+];
 
 /// Reads `deck.yaml` into a deck without cards.
 pub(super) fn read_head(
@@ -30,6 +38,7 @@ pub(super) fn read_head(
     );
     let says = fields.words("says", findings);
     let known_good = read_known_good(&fields, findings);
+    let drop_limit = read_drop_limit(&fields, findings);
     Some(Deck {
         title: title?.value,
         says,
@@ -37,6 +46,7 @@ pub(super) fn read_head(
         meter,
         battery: battery.map_or(BATTERY, |battery| battery.value),
         known_good,
+        drop_limit,
         readings: BTreeMap::new(),
         cards: Vec::new(),
         families: BTreeMap::new(),
@@ -151,6 +161,35 @@ fn read_known_good(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> KnownGoo
         confidence: part("confidence", KNOWN_GOOD.confidence),
         coverage: part("coverage", KNOWN_GOOD.coverage),
     }
+}
+
+/// `{limit: 0.4 V, whose: our workshop}`.
+fn read_drop_limit(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> Option<DropLimit> {
+    let node = fields.get("drop_limit")?;
+    let given = Fields::of(node, "a limit of drops", &["limit", "whose"], findings)?;
+    let typed = given.required("limit", "limit: 0.4 V", findings)?;
+    let whose = given.words("whose", findings);
+    let read = |dimension| read_quantity(&typed.value, dimension).ok();
+    let volts = read(Dimension::Voltage).or_else(|| read(Dimension::Ratio));
+    if volts.is_none_or(|limit| limit.number <= 0.0) {
+        let what = "a drop above zero, in volts or percent of the supply";
+        findings.push(kinds::misread_number(
+            &typed.place,
+            &typed.value,
+            what,
+            "0.4 V",
+        ));
+        return None;
+    }
+    let whose = if whose.is_empty() {
+        "this deck's".to_owned()
+    } else {
+        whose
+    };
+    Some(DropLimit {
+        limit: typed.value,
+        whose,
+    })
 }
 
 fn accuracy(typed: &str) -> Option<(f64, f64)> {

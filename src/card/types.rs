@@ -31,6 +31,8 @@ pub struct Deck {
     pub battery: Toleranced,
     /// What the known-good bands of its recorded readings claim.
     pub known_good: KnownGoodSpec,
+    /// The drop the shop accepts in a power circuit; none for common practice.
+    pub drop_limit: Option<DropLimit>,
     /// Known-good readings recorded in `readings/`, by the card's id, in the order of the file.
     pub readings: BTreeMap<String, Vec<RecordedReading>>,
     /// Cards, sorted by id.
@@ -50,6 +52,15 @@ pub struct CautionSpec {
     pub says: String,
     /// True where it can hurt a person (`hurts: person`), false for the circuit.
     pub can_hurt: bool,
+}
+
+/// The largest drop a shop accepts in a power circuit, and whose rule that is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DropLimit {
+    /// Volts, or percent of the supply, as typed.
+    pub limit: String,
+    /// Whose rule it is, for the page.
+    pub whose: String,
 }
 
 /// A meter's accuracy: ± (`of_reading` + `counts` of the last digit) on a display of `display` counts.

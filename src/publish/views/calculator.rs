@@ -6,6 +6,7 @@
 use super::calculator_drawing::{self, Drawing};
 use super::calculator_field::{self, Field};
 use crate::calc::{Answer, Calculator, Input, Kind, Outcome, Used, reckon};
+use crate::card::DropLimit;
 use crate::publish::{address, words};
 use serde::Serialize;
 
@@ -55,12 +56,19 @@ struct ResultLine {
 }
 
 /// The page of this calculator.
-pub(super) fn view(calculator: &'static Calculator) -> CalculatorPage {
+pub(super) fn view(
+    calculator: &'static Calculator,
+    drop_limit: Option<&DropLimit>,
+) -> CalculatorPage {
     let (first, rest): (Vec<&Input>, Vec<&Input>) = calculator
         .inputs
         .iter()
         .partition(|input| calculator_field::stands_first(calculator, input));
-    let fields = |inputs: &[&'static Input]| inputs.iter().map(|input| Field::of(input)).collect();
+    let fields = |inputs: &[&'static Input]| {
+        let field =
+            |input: &&'static Input| Field::of(input, preset(calculator, input, drop_limit));
+        inputs.iter().map(field).collect()
+    };
     let labels: Vec<&str> = rest.iter().map(|input| input.label).collect();
     CalculatorPage {
         name: calculator.name,
@@ -76,6 +84,21 @@ pub(super) fn view(calculator: &'static Calculator) -> CalculatorPage {
         range: words::sentence(calculator.range),
         example: example(calculator),
         filled: format!("index.html{}", address::query(calculator.example)),
+    }
+}
+
+/// The deck's limit, where a calculator would take the trade's for a whole circuit.
+fn preset<'d>(
+    calculator: &Calculator,
+    input: &Input,
+    drop_limit: Option<&'d DropLimit>,
+) -> Option<&'d str> {
+    let own = drop_limit?;
+    calculator.input("limit")?.default?;
+    match input.key {
+        "limit" => Some(&own.limit),
+        "whose" => Some(&own.whose),
+        _ => None,
     }
 }
 

@@ -18,6 +18,8 @@ pub(super) struct Field {
     keyboard: &'static str,
     is_list: bool,
     is_choice: bool,
+    /// What stands in it from the start: the deck's own limit.
+    preset: String,
     alternatives: Vec<Alternative>,
     /// The only unit there is.
     unit: &'static str,
@@ -43,8 +45,8 @@ pub(super) fn stands_first(calculator: &Calculator, input: &Input) -> bool {
 }
 
 impl Field {
-    /// The field of this input.
-    pub(super) fn of(input: &'static Input) -> Self {
+    /// The field of this input, with what the deck puts into it.
+    pub(super) fn of(input: &'static Input, preset: Option<&str>) -> Self {
         let units = units(input);
         let is_choice = matches!(input.kind, Kind::Choice(_));
         Self {
@@ -55,6 +57,7 @@ impl Field {
             keyboard: keyboard(input),
             is_list: matches!(input.kind, Kind::List { .. }),
             is_choice,
+            preset: preset.unwrap_or_default().to_owned(),
             alternatives: alternatives(input),
             unit: if units.is_empty() { input.unit } else { "" },
             units,

@@ -202,7 +202,10 @@ fn calculator_page(binder: &Binder, calculator: &'static Calculator) -> Page {
         calculator.title,
         &*words::sentence(calculator.says),
     );
-    let content = Content::Calculator(Box::new(calculator::view(calculator)));
+    let content = Content::Calculator(Box::new(calculator::view(
+        calculator,
+        binder.shelf.deck.drop_limit.as_ref(),
+    )));
     let mut page = binder.page(address::calculator(calculator.name), names, content);
     page.frame
         .own_style

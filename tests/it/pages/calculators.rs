@@ -222,3 +222,36 @@ fn a_calculator_filled_from_a_card_answers_for_that_card() {
     assert_eq!(says(&ramp, "value"), "0 deg");
     assert_eq!(says(&ramp, "input"), "0.3 to 4.7 V");
 }
+
+/// A deck's own limit stands in the fields of a whole circuit's drop, with whose it is; not in those of one piece.
+#[test]
+fn a_deck_may_have_a_limit_of_its_own() {
+    let typed = "drop_limit: {limit: 0.3 V, whose: the training room}\n";
+    let deck = format!("title: x\n{typed}").into_bytes();
+    let read = |deck: Vec<u8>| {
+        let files = std::collections::BTreeMap::from([("deck.yaml".to_owned(), deck)]);
+        loomleaf::card::read(&files, &loomleaf::card::shipped())
+    };
+    let (deck, _) = read(deck);
+    let own = deck.unwrap().drop_limit;
+    let files = pages(|deck, _| deck.drop_limit.clone_from(&own));
+    for (name, stands) in [
+        ("voltage-drop", true),
+        ("wire-size", true),
+        ("measured-drop", false),
+    ] {
+        let html = page(&files, &place(by_name(name).unwrap()));
+        assert_eq!(html.contains("value=\"0.3 V\""), stands, "{name}");
+        assert_eq!(
+            html.contains("value=\"the training room\""),
+            stands,
+            "{name}"
+        );
+    }
+    for bad in ["0 V", "-0.1 V", "3 ohm", "little"] {
+        let deck = format!("title: x\ndrop_limit: {{limit: {bad}}}\n");
+        let (deck, findings) = read(deck.into_bytes());
+        assert_eq!(deck.unwrap().drop_limit, None, "{bad}");
+        assert_eq!(findings[0].kind.code, "misread-quantity", "{bad}");
+    }
+}
