@@ -129,7 +129,7 @@ fn missing(calculator: &Calculator, input: &Input) -> Refusal {
 pub(super) fn lower_first(label: &str) -> String {
     let mut letters = label.chars();
     match (letters.next(), letters.next()) {
-        (Some(first), Some(second)) if second.is_lowercase() => {
+        (Some(first), Some(second)) if second.is_ascii_lowercase() => {
             std::iter::once(first.to_ascii_lowercase())
                 .chain(label.chars().skip(1))
                 .collect()

@@ -50,6 +50,37 @@ pub(super) fn vehicle(slug: &str) -> String {
     format!("vehicles/{slug}/index.html")
 }
 
+/// All calculators.
+pub(super) const CALCULATORS: &str = "calculators/index.html";
+
+/// `calculators/voltage-drop/index.html`.
+pub(super) fn calculator(name: &str) -> String {
+    format!("calculators/{}/index.html", safe(name))
+}
+
+/// `?length=5%20m&size=2.5%20mm2`: values typed into a calculator, as its page reads them.
+pub(super) fn query(pairs: &[(impl AsRef<str>, impl AsRef<str>)]) -> String {
+    let mut query = String::new();
+    for (key, text) in pairs {
+        query.push(if query.is_empty() { '?' } else { '&' });
+        percent_encode(key.as_ref(), &mut query);
+        query.push('=');
+        percent_encode(text.as_ref(), &mut query);
+    }
+    query
+}
+
+/// Everything but the letters that RFC 3986 leaves unreserved.
+fn percent_encode(text: &str, into: &mut String) {
+    for byte in text.bytes() {
+        match byte {
+            b'-' | b'.' | b'_' | b'~' => into.push(char::from(byte)),
+            byte if byte.is_ascii_alphanumeric() => into.push(char::from(byte)),
+            byte => into.push_str(&format!("%{byte:02X}")),
+        }
+    }
+}
+
 /// The way from a page back to the site's root: `../../` for a page two folders down.
 pub(super) fn root_from(path: &str) -> String {
     "../".repeat(path.matches('/').count())

@@ -27,6 +27,10 @@ pub(super) struct Assets {
     pub(super) style: String,
     /// Where the icon stands.
     pub(super) icon: String,
+    /// Where the style of calculators stands.
+    pub(super) calculator_style: String,
+    /// Where the script of calculators stands.
+    pub(super) calculator_script: String,
 }
 
 /// All shipped files; each name carries a hash of its content, so a cache never shows an old one.
@@ -40,6 +44,8 @@ pub(super) fn shipped() -> Assets {
     Assets {
         style: path("loomleaf.css"),
         icon: path("icon.svg"),
+        calculator_style: path("parts/calculator.css"),
+        calculator_script: path("parts/calculator.mjs"),
         files,
     }
 }

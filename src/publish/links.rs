@@ -69,6 +69,8 @@ fn leads_somewhere(
     assets: &Files,
 ) -> bool {
     let (path, anchor) = link.split_once('#').unwrap_or((link, ""));
+    // What stands behind a question mark is for the page itself.
+    let path = path.split('?').next().unwrap_or_default();
     let Some(target) = resolve(from, path) else {
         return false;
     };

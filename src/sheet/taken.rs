@@ -236,7 +236,7 @@ fn number(asked: &Asked, typed: &str) -> Result<(Observed, String), Mistaken> {
     // A bare current would be amperes to one and milliamperes to another.
     let bare = matches!(asked.dimension, Dimension::Voltage | Dimension::Resistance)
         && typed.ends_with(|last: char| last.is_ascii_digit() || last == '.')
-        && !typed.contains(char::is_alphabetic);
+        && !typed.contains(|letter: char| letter.is_ascii_alphabetic());
     let text = if bare {
         format!("{typed} {}", asked.dimension.base_unit())
     } else {

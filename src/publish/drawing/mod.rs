@@ -1,9 +1,12 @@
-//! Drawings: a connector's face and charts of the signal, as SVG inside the page.
+//! Drawings: a connector's face, charts of the signal, calculators' examples, as SVG inside the page.
 //!
 //! In: views' plain values. Out: SVG text. Every drawing has a title and a description, takes its
 //! colours from the page, and stands beside a table with the same values.
 
+pub(super) mod chain;
 pub(super) mod connector;
+pub(super) mod curve;
+pub(super) mod drop_loop;
 pub(super) mod plot;
 pub(super) mod resistance;
 pub(super) mod signal;

@@ -3,6 +3,7 @@
 use super::Link;
 use super::about::CautionLine;
 use super::apart::{self, Apart};
+use super::calculate::{self, CalculateLine};
 use super::expected::{self, ExpectedReadings, ReadsLine};
 use super::face::{self, Faces};
 use super::known_good::{self, KnownGoodReadings};
@@ -46,6 +47,7 @@ pub(super) struct CardPage {
     resistance: Option<Resistance>,
     signal: Option<SignalView>,
     scan: Vec<ScanLine>,
+    calculate: Vec<CalculateLine>,
     known_good: Option<KnownGoodReadings>,
     values: Vec<ValueRow>,
     meter: String,
@@ -162,6 +164,7 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry, circuit: &str) -> CardPage {
         resistance: resistance::view(sheet),
         signal: signal::view(card, sheet),
         scan: scan(entry),
+        calculate: calculate::view(entry, shelf.deck.known_good),
         known_good: known_good::view(sheet, words::source_of(card, "signal")),
         values: values(sheet),
         meter: words::meter(shelf.deck.meter),

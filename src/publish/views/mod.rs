@@ -5,6 +5,11 @@
 
 mod about;
 mod apart;
+mod calculate;
+mod calculator;
+mod calculator_drawing;
+mod calculator_field;
+mod calculators;
 mod card;
 mod code;
 mod expected;
@@ -22,6 +27,7 @@ use super::assets::Assets;
 use super::circuits::Circuits;
 use super::shelf::{Entry, Group, Shelf};
 use super::{SiteOptions, address, words};
+use crate::calc::{CALCULATORS, Calculator};
 use serde::Serialize;
 
 /// A page: where it stands, its template, its frame and what is on it.
@@ -52,6 +58,10 @@ struct Frame {
     style: String,
     /// Path of the icon from the root.
     icon: String,
+    /// Path of a style of the page's own kind from the root, or empty.
+    own_style: String,
+    /// Path of its script from the root, or empty.
+    own_script: String,
     /// Where the page is found, printed on paper.
     address: Option<String>,
     /// True on the front page, which needs no link to itself.
@@ -70,6 +80,8 @@ enum Content {
     About(about::About),
     /// All its words stand in the template.
     Missing {},
+    Calculators(calculators::CalculatorsPage),
+    Calculator(Box<calculator::CalculatorPage>),
 }
 
 /// A link: what it says and where it leads, from the site's root.
@@ -121,6 +133,16 @@ pub(super) fn all(
     ];
     pages.push(missing_page(&binder));
     pages.extend(shelf.entries.iter().map(|entry| card_page(&binder, entry)));
+    pages.extend(grouped_pages(&binder));
+    pages.push(calculators_page(&binder));
+    pages.extend(CALCULATORS.iter().map(|one| calculator_page(&binder, one)));
+    pages
+}
+
+/// A page for each code, family, system and vehicle.
+fn grouped_pages(binder: &Binder) -> Vec<Page> {
+    let shelf = binder.shelf;
+    let mut pages = Vec::new();
     pages.extend(shelf.codes.iter().map(|group| {
         let describes = format!("Circuits that can set {}", group.title);
         let content = Content::Code(code::view(shelf, group));
@@ -162,6 +184,35 @@ fn missing_page(binder: &Binder) -> Page {
     page
 }
 
+fn calculators_page(binder: &Binder) -> Page {
+    binder.page(
+        address::CALCULATORS.to_owned(),
+        (
+            "calculators.html",
+            "Calculators",
+            "Wires, signals, temperature and meters, each with its formula and a worked example",
+        ),
+        Content::Calculators(calculators::view()),
+    )
+}
+
+fn calculator_page(binder: &Binder, calculator: &'static Calculator) -> Page {
+    let names = (
+        "calculator.html",
+        calculator.title,
+        &*words::sentence(calculator.says),
+    );
+    let content = Content::Calculator(Box::new(calculator::view(calculator)));
+    let mut page = binder.page(address::calculator(calculator.name), names, content);
+    page.frame
+        .own_style
+        .clone_from(&binder.assets.calculator_style);
+    page.frame
+        .own_script
+        .clone_from(&binder.assets.calculator_script);
+    page
+}
+
 fn card_page(binder: &Binder, entry: &Entry) -> Page {
     let title = &entry.card.title.value;
     let describes = format!("{title}: pins, expected readings and test order");
@@ -195,6 +246,8 @@ impl Binder<'_> {
             root: address::root_from(&path),
             style: self.assets.style.clone(),
             icon: self.assets.icon.clone(),
+            own_style: String::new(),
+            own_script: String::new(),
             address,
             is_front: path == address::FRONT,
         };

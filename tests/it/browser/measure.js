@@ -20,7 +20,7 @@
     && [...element.parentElement.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && /[\p{L}\p{N}]/u.test(node.data));
   const tooSmall = () => [...document.querySelectorAll('a[href], button, input, select, textarea, summary, [tabindex]')]
     .filter(shown).filter((e) => box(e).right > 0 && !inSentence(e))
-    .map((e) => [e, (e.labels && e.labels[0]) ? box(e.labels[0]) : box(e)])
+    .map((e) => [e, [box(e), ...[...(e.labels ?? [])].map(box)].reduce((one, other) => (one.height < other.height ? other : one))])
     .filter(([, area]) => area.width < 43.5 || area.height < 43.5)
     .map(([e, area]) => `${Math.round(area.width)}x${Math.round(area.height)} ${name(e)}`);
 

@@ -3,6 +3,7 @@
 //! The site is published to memory and served by the preview's own server on a free port.
 
 pub(crate) mod chrome;
+mod live;
 mod look;
 mod paper;
 mod screens;

@@ -1,5 +1,6 @@
 //! Decks to pages: what stands on them, that links lead somewhere, that nothing can run.
 
+mod calculators;
 mod look;
 mod told;
 
@@ -259,8 +260,10 @@ fn nothing_a_deck_says_can_run_or_load() {
         "<style",
         "elsewhere.example",
     ];
+    // Scripts that ship with the program, by their hashed names, are no deck's.
+    let own = "<script type=\"module\" src=\"../../assets/parts/";
     for path in files.keys().filter(|path| path.ends_with(".html")) {
-        let text = page(&files, path);
+        let text = page(&files, path).replace(own, "");
         for word in banned {
             assert!(!text.contains(word), "{word} in {path}");
         }
