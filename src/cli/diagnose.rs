@@ -6,12 +6,14 @@ use super::console::Console;
 use super::draw::visible;
 use super::expect::how;
 use super::named::{heading, sheet, solved};
+use super::shares::in_percent;
 use super::words::{LAST_WORD, listed};
 use super::{Ending, Stop};
+use crate::quantity::maths;
 use crate::report::DiagnoseReport;
 use crate::report::words::band;
 use crate::sheet::{
-    Mistaken, NextLine, Sheet, Taken, VerdictSheet, place_name, take, tell_verdict,
+    Mistaken, NextLine, Sheet, Taken, VerdictSheet, out_of_turn, place_name, take, tell_verdict,
 };
 use std::io::{self, Write};
 
@@ -101,6 +103,7 @@ fn print_verdict(
             cited.iter().map(|one| one.says.clone()).collect()
         };
         print_list("It rests on", &cited(&told.rests_on), out)?;
+        print_list("Out of turn", &out_of_turn(sheet, taken), out)?;
         print_list("Set aside", &cited(&told.set_aside), out)?;
         print_list("Proven good", &told.proven, out)?;
         print_list("It cannot rule out", &told.cannot_rule_out, out)?;
@@ -152,18 +155,14 @@ pub(super) fn print_suspects(
         out,
         "Suspects (shares say how often such faults occur, not what the readings weigh)"
     )?;
-    for one in told.suspects.iter().take(most) {
+    let shares: Vec<f64> = told.suspects.iter().map(|one| one.share).collect();
+    for (one, share) in told.suspects.iter().zip(in_percent(&shares)).take(most) {
         let faint = if one.faint {
             "  (only if too slight to show)"
         } else {
             ""
         };
-        writeln!(
-            out,
-            "  {:>4}  {}{faint}",
-            share(one.share),
-            visible(&one.repair)
-        )?;
+        writeln!(out, "  {share:>4}  {}{faint}", visible(&one.repair))?;
     }
     match told.suspects.len().saturating_sub(most) {
         0 => Ok(()),
@@ -171,14 +170,15 @@ pub(super) fn print_suspects(
     }
 }
 
-/// `12%`, never a rounded nothing.
-fn share(share: f64) -> String {
-    let percent = share * 100.0;
-    if percent < 1.0 {
-        "<1%".to_owned()
-    } else {
-        format!("{percent:.0}%")
-    }
+/// The other states of the same test, as they are typed: nobody heats an engine for a reading.
+fn other_states(sheet: &Sheet, next: &NextLine) -> Vec<String> {
+    let probes = &sheet.reasoning.signatures.probes;
+    let own = probes.get(next.probe).map_or("", |probe| &probe.test);
+    let same = |probe: &usize| *probe != next.probe && probes[*probe].test == own;
+    (0..probes.len())
+        .filter(same)
+        .map(|probe| place_name(sheet, probe))
+        .collect()
 }
 
 /// A test to do: how, what a sound circuit reads, why, cautions.
@@ -191,6 +191,7 @@ pub(super) fn print_next(sheet: &Sheet, next: &NextLine, out: &mut dyn Write) ->
         state => format!(", {state}"),
     };
     let place = place_name(sheet, next.probe);
+    let others = other_states(sheet, next);
     writeln!(
         out,
         "  {}{}  [{}]",
@@ -198,6 +199,13 @@ pub(super) fn print_next(sheet: &Sheet, next: &NextLine, out: &mut dyn Write) ->
         visible(&state),
         visible(&place)
     )?;
+    if !others.is_empty() {
+        let others = visible(&listed(&others));
+        writeln!(
+            out,
+            "    where that state can't be had, take one that can: {others}"
+        )?;
+    }
     for caution in &test.cautions {
         writeln!(out, "    Caution: {}", visible(&caution.says))?;
     }
@@ -212,5 +220,10 @@ pub(super) fn print_next(sheet: &Sheet, next: &NextLine, out: &mut dyn Write) ->
     }
     writeln!(out, "    {}", visible(&next.why))?;
     let minutes = (next.minutes * 10.0).round() / 10.0;
-    writeln!(out, "    {minutes} min, {:.2} bit", next.bits)
+    // So many bits halve the suspicion so many times.
+    let left = maths::pow(2.0, -next.bits) * 100.0;
+    writeln!(
+        out,
+        "    {minutes} min; on average about {left:.0}% of what is suspected now stays suspected"
+    )
 }

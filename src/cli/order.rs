@@ -41,7 +41,7 @@ fn print_order(sheet: &Sheet, audit: &Audit, out: &mut dyn Write) -> io::Result<
     let pairs = audit.pairs;
     writeln!(
         out,
-        "  Pairs of different repairs told apart: {} always, {} depending on tolerances or resistance, {} never.\n",
+        "  Pairs of different repairs told apart: {} always, {} at times (it depends on tolerances, or on how large a resistance is), {} never.\n",
         pairs.always, pairs.depends, pairs.never
     )
 }
@@ -65,7 +65,11 @@ fn print_groups(sheet: &Sheet, audit: &Audit, out: &mut dyn Write) -> io::Result
     }
     writeln!(
         out,
-        "Ambiguity groups: what no test of the order tells apart"
+        "Groups that stay alike to the end of the order: no test in it tells one from the next, at some size of a"
+    )?;
+    writeln!(
+        out,
+        "resistance at least. Two that come apart at another size count above as told apart at times."
     )?;
     for group in &audit.groups {
         for (at, repair) in group.repairs.iter().enumerate() {

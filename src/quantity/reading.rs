@@ -14,6 +14,9 @@ const NEAR_ZERO_VOLTS: f64 = 0.1;
 /// let volts = |low, high| write_reading(Interval { low, high }, Dimension::Voltage);
 /// assert_eq!(volts(4.8726, 5.1264), "4.87 to 5.13 V");
 /// assert_eq!(volts(-0.0017, 0.0218), "under 22 mV");
+/// // A meter may err below nothing; no resistance is there.
+/// let ohms = |low, high| write_reading(Interval { low, high }, Dimension::Resistance);
+/// assert_eq!(ohms(-0.2, 2.21), "0 to 2.2 ohm");
 /// ```
 pub fn write_reading(interval: Interval, dimension: Dimension) -> String {
     let near_zero = dimension == Dimension::Voltage && interval.high <= NEAR_ZERO_VOLTS;
@@ -23,7 +26,11 @@ pub fn write_reading(interval: Interval, dimension: Dimension) -> String {
         let number = (largest / step).ceil() * step;
         return format!("under {}", write_quantity(Quantity { number, dimension }));
     }
-    write_interval(sensible(interval), dimension)
+    let mut shown = sensible(interval);
+    if dimension == Dimension::Resistance && 0.0 <= shown.high {
+        shown.low = shown.low.max(0.0);
+    }
+    write_interval(shown, dimension)
 }
 
 /// To a tenth of its own width or finer: more digits would say more than the band knows.

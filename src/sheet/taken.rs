@@ -214,7 +214,9 @@ impl Asked {
     fn wanted(&self) -> &'static str {
         match (self.dimension, self.scan) {
             (Dimension::Resistance, _) => "`2.8 kohm`, `OL` or `cannot measure`",
-            (_, true) => "`5.03 V`, `no change` or `cannot measure`",
+            (_, true) => {
+                "the voltage that the scan tool shows for this pin, `5.03 V`, `no change` or `cannot measure`"
+            }
             (Dimension::Voltage, _) => "`5.03 V`, `floating` or `cannot measure`",
             (Dimension::Current, _) => "`7.1 mA` or `cannot measure`",
             _ => "a number with its unit or `cannot measure`",

@@ -4,7 +4,9 @@
 //! its nominal; a band goes as its middle. What the card does not have stays for the reader to type.
 
 use crate::calc::by_name;
-use crate::card::{Card, Curve, Family, KnownGoodSpec, ParameterKind, ParameterValue, SignalPoint};
+use crate::card::{
+    Card, Curve, Deck, Family, KnownGoodSpec, ParameterKind, ParameterValue, SignalPoint,
+};
 use crate::publish::shelf::Entry;
 use crate::publish::{address, words};
 use crate::quantity::{Dimension, Interval, Quantity, read_quantity, write_number, write_quantity};
@@ -23,8 +25,8 @@ pub(super) struct CalculateLine {
 type Filled = (&'static str, Vec<(&'static str, String)>);
 
 /// The calculators that fit this card.
-pub(super) fn view(entry: &Entry, known_good: KnownGoodSpec) -> Vec<CalculateLine> {
-    let values = Values::of(entry);
+pub(super) fn view(entry: &Entry, deck: &Deck) -> Vec<CalculateLine> {
+    let values = Values::of(entry, deck);
     let filled = [
         thermistor(&values),
         signal_drop_two_wire(&values),
@@ -34,7 +36,7 @@ pub(super) fn view(entry: &Entry, known_good: KnownGoodSpec) -> Vec<CalculateLin
         signal_drop(&values),
         voltage_drop(&values),
         wire_resistance(&values),
-        recorded(&entry.sheet.known_good, known_good),
+        recorded(&entry.sheet.known_good, deck.known_good),
     ];
     filled.into_iter().flatten().filter_map(line).collect()
 }
@@ -57,13 +59,16 @@ fn line((name, pairs): Filled) -> Option<CalculateLine> {
 struct Values<'a> {
     card: &'a Card,
     family: Option<&'a Family>,
+    /// Of the deck's vehicles, volts.
+    battery: f64,
 }
 
 impl<'a> Values<'a> {
-    fn of(entry: &Entry<'a>) -> Self {
+    fn of(entry: &Entry<'a>, deck: &Deck) -> Self {
         Self {
             card: entry.card,
             family: entry.family,
+            battery: deck.battery.nominal,
         }
     }
 
@@ -304,7 +309,7 @@ fn signal_drop(values: &Values) -> Option<Filled> {
     Some(("signal-drop", pairs))
 }
 
-/// Length and size of a wire of one of these roles, else of the first that has both.
+/// Length and size of a wire of one of these roles, the first that has both.
 fn wire(values: &Values, roles: &[&str]) -> Option<Vec<(&'static str, String)>> {
     let known = |wire: &crate::card::WireSpec| Some((wire.length?, wire.area?));
     let mut wires = values.card.wires.iter();
@@ -329,16 +334,24 @@ fn size(area: f64) -> String {
     known.unwrap_or_else(|| written(area, Dimension::Area))
 }
 
-/// For circuits that carry a load's current; a sensor's wires have their own calculator.
+/// For circuits with a supply wire; a sensor's reference and signal wires have their own calculator. The current
+/// is that of a load whose resistance is known.
 fn voltage_drop(values: &Values) -> Option<Filled> {
-    let loads = ["load", "element", "coil"];
-    let load = loads.iter().find_map(|name| values.number(name))?;
-    let mut pairs = wire(values, &["supply", "control", "body", "ground"]).unwrap_or_default();
-    if let Some(battery) = values.number("battery") {
-        pairs.push(("supply", volts(battery)));
-        pairs.push(("current", written(battery / load, Dimension::Current)));
+    let mut pairs = wire(values, &["supply"])?;
+    let supply = match values.choice("fed_by") {
+        Some("reference") => values.number("reference")?,
+        _ => values.number("battery").unwrap_or(values.battery),
+    };
+    pairs.push(("supply", volts(supply)));
+    let loads = ["load", "element", "coil", "draws"];
+    let load = loads.iter().find_map(|name| values.number(name));
+    if let Some(load) = load.filter(|ohms| *ohms > 0.0) {
+        pairs.push(("current", written(supply / load, Dimension::Current)));
     }
-    Some(("voltage-drop", pairs)).filter(|(_, pairs)| !pairs.is_empty())
+    if wire(values, &["ground", "return"]).is_some() {
+        pairs.push(("return", "wire".to_owned()));
+    }
+    Some(("voltage-drop", pairs))
 }
 
 fn wire_resistance(values: &Values) -> Option<Filled> {

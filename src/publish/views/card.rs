@@ -164,7 +164,7 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry, circuit: &str) -> CardPage {
         resistance: resistance::view(sheet),
         signal: signal::view(card, sheet),
         scan: scan(entry),
-        calculate: calculate::view(entry, shelf.deck.known_good),
+        calculate: calculate::view(entry, shelf.deck),
         known_good: known_good::view(sheet, words::source_of(card, "signal")),
         values: values(sheet),
         meter: words::meter(shelf.deck.meter),

@@ -21,6 +21,8 @@ pub(super) struct TestView {
     drawing: Option<String>,
     reads: Vec<ReadsLine>,
     outcomes: Option<Outcomes>,
+    /// Whether what its readings mean stands open: in the first test, as the example of all others.
+    opens: bool,
     cautions: Vec<CautionLine>,
 }
 
@@ -43,6 +45,7 @@ pub(super) fn view(sheet: &Sheet, test: &TestSheet, faces: &Faces) -> TestView {
         drawing: drawing(test, faces),
         reads: ReadsLine::all(test),
         outcomes: outcome::view(test),
+        opens: sheet.tests.first().is_some_and(|first| first.id == test.id),
         cautions: test
             .cautions
             .iter()

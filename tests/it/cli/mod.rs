@@ -15,6 +15,7 @@ mod preview;
 mod publish;
 mod reckon;
 mod usage;
+mod wording;
 
 const DECK: (&str, &str) = ("deck/deck.yaml", "title: Slip three\n");
 

@@ -214,6 +214,12 @@ fn what_each_reading_means_stands_beside_its_test() {
     check_reads_in_order(&html, &words);
     let supply = html.split("id=\"test-supply\"").nth(1).unwrap();
     let short = supply.split("<details>").next().unwrap();
+    assert!(
+        short.contains("<details class=\"outcomes\" open>"),
+        "the first is open"
+    );
+    let folded = html.matches("<details class=\"outcomes\">").count();
+    assert!(folded >= 4, "the others are folded: {folded}");
     assert!(short.matches("<tr>").count() <= 7, "six rows and a head");
 }
 
