@@ -252,6 +252,7 @@ fn a_deck_may_have_a_limit_of_its_own() {
         let deck = format!("title: x\ndrop_limit: {{limit: {bad}}}\n");
         let (deck, findings) = read(deck.into_bytes());
         assert_eq!(deck.unwrap().drop_limit, None, "{bad}");
-        assert_eq!(findings[0].kind.code, "misread-quantity", "{bad}");
+        let misread = |one: &loomleaf::finding::Finding| one.kind.code == "misread-quantity";
+        assert!(findings.iter().any(misread), "{bad}");
     }
 }
