@@ -1,7 +1,7 @@
 //! Compiling: a network in one hook-up as branches between rows of a matrix.
 //!
 //! In: a [`Network`] and a [`HookUp`]. Out: a [`Circuit`] that `settle` solves at any point of its
-//! [`Space`](super::space::Space). Unplugged contacts, open switches, sleeping sources and whatever the question cannot feel
+//! [`Space`]. Unplugged contacts, open switches, sleeping sources and whatever the question cannot feel
 //! are left out here, once. Never: solving.
 
 use super::blocks::{Edge, blocks};
