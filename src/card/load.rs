@@ -4,7 +4,6 @@
 //! writes; follows no link that leaves the deck.
 
 use super::Deck;
-use super::places::text;
 use super::read_deck::read;
 use crate::finding::{self, Finding, kinds};
 use std::collections::BTreeMap;
@@ -162,4 +161,10 @@ fn stays_inside(folder: &Path, link: &Path) -> bool {
         (Some(folder), Some(target)) => target.starts_with(folder),
         _ => false,
     }
+}
+
+/// The text of a file without its byte-order mark, bad bytes replaced.
+fn text(bytes: &[u8]) -> String {
+    let text = String::from_utf8_lossy(bytes);
+    text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned()
 }

@@ -62,12 +62,6 @@ const MOST_NODES: usize = 50_000;
 /// Values that repeats (`*name`) may add.
 const MOST_REPEATS: usize = 10_000;
 
-/// The text of a file without its byte-order mark, bad bytes replaced.
-pub(super) fn text(bytes: &[u8]) -> String {
-    let text = String::from_utf8_lossy(bytes);
-    text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned()
-}
-
 /// Reads a file's bytes into a tree; `starts` is a line an empty file could begin with.
 pub(super) fn tree(
     file: &str,

@@ -306,6 +306,15 @@ impl Kind {
 }
 
 impl Branch {
+    /// Every parameter it reads, those of its gate too.
+    pub(super) fn reads(&self) -> impl Iterator<Item = usize> {
+        let gate = match self.kind {
+            Kind::Gated { gate, .. } => Some(gate.volts),
+            _ => None,
+        };
+        self.kind.slots().chain(gate)
+    }
+
     /// Its ends, and the nodes a switch watches.
     pub(super) fn watched(&self) -> impl Iterator<Item = usize> {
         let gate = match self.kind {

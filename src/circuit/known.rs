@@ -56,7 +56,7 @@ fn key(circuit: &Circuit, space: &Space, hookup: &HookUp) -> Vec<u64> {
         let branch = &circuit.branches[place];
         key.extend(line);
         key.extend(branch.watched().map(|node| nodes.number(node)));
-        key.extend(super::reduce::slots_of(branch).map(|slot| slots.number(slot)));
+        key.extend(branch.reads().map(|slot| slots.number(slot)));
     }
     key.extend(eye(circuit.question));
     let eyes = circuit.question.nodes().into_iter();
@@ -82,7 +82,7 @@ fn line(circuit: &Circuit, space: &Space, place: usize) -> Vec<u64> {
     if let Kind::Resistance(Ohms::Fixed(ohms)) = branch.kind {
         line.push(ohms.to_bits());
     }
-    for slot in super::reduce::slots_of(branch) {
+    for slot in branch.reads() {
         line.extend([space.low[slot], space.nominal[slot], space.high[slot]].map(f64::to_bits));
     }
     line

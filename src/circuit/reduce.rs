@@ -44,7 +44,7 @@ pub(super) fn reduce(
     moving: Option<ParameterId>,
 ) -> Option<Moving> {
     let mut uses = vec![0_u8; space.low.len()];
-    for slot in circuit.branches.iter().flat_map(slots_of) {
+    for slot in circuit.branches.iter().flat_map(Branch::reads) {
         uses[slot] = uses[slot].saturating_add(1);
     }
     let mut rows = Rows {
@@ -66,15 +66,6 @@ pub(super) fn reduce(
     let Rows { gone, moving, .. } = rows;
     circuit.keep(|place, branch| !gone[place] && branch.a != branch.b);
     keep_used(circuit, space, moving)
-}
-
-/// Every parameter a branch reads, those of its gate too.
-pub(super) fn slots_of(branch: &Branch) -> impl Iterator<Item = usize> {
-    let gate = match branch.kind {
-        Kind::Gated { gate, .. } => Some(gate.volts),
-        _ => None,
-    };
-    branch.kind.slots().chain(gate)
 }
 
 /// How many branches, and how many eyes, meet at each node; the datum and what is observed count as many.

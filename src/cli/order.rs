@@ -96,8 +96,7 @@ fn split(sheet: &Sheet, group: &Group) -> String {
 fn way(sheet: &Sheet, missing: &Missing) -> String {
     let title = missing
         .probe
-        .and_then(|probe| sheet.reasoning.of_test.get(probe))
-        .and_then(|test| sheet.tests.get(*test))
+        .and_then(|probe| sheet.test_at(probe))
         .map(|test| format!("“{}” ({})", test.title, technique(missing.technique)));
     let how = if missing.splits == Seen::Always {
         ""

@@ -173,13 +173,11 @@ fn row(sheet: &Sheet, typed: &str) -> Result<Row, Mistaken> {
     let probe = taken.observation.probe;
     let place = place_name(sheet, probe);
     let (test, state) = place.split_once('@').unwrap_or((&place, ""));
-    let at = sheet.reasoning.of_test.get(probe);
-    let test_sheet = at.and_then(|at| sheet.tests.get(*at));
     Ok(Row {
         test: test.to_owned(),
         state: state.to_owned(),
         stands: stands(sheet, &taken.observation),
-        dimension: test_sheet.map_or(Dimension::Voltage, |test| test.dimension),
+        dimension: sheet.dimension_at(probe),
         taken,
     })
 }

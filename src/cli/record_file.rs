@@ -107,7 +107,7 @@ fn piece(
     if ends_inside_quotes(text, delimiter) {
         return Err(("it ends inside double quotes", "close the quotes"));
     }
-    let crlf = text.lines().next().is_some() && text.contains("\r\n");
+    let crlf = text.contains("\r\n");
     let end: &[u8] = if crlf { b"\r\n" } else { b"\n" };
     let mut piece = Vec::new();
     if !text.is_empty() && !text.ends_with('\n') {

@@ -14,7 +14,7 @@ use super::states::states;
 use super::types::{Hooked, Leads, Sheet, TestSheet, Variant};
 use super::wiring::Wiring;
 use super::{pins, points, series, tell, values, variants};
-use crate::card::{Card, Deck, Family, ObserveSpec, ScanKind, TestSpec};
+use crate::card::{Card, Deck, Family, ObserveSpec, Placed, ScanKind, TestSpec};
 use crate::circuit::CircuitError;
 use crate::finding::{Finding, kinds};
 use crate::quantity::Dimension;
@@ -63,13 +63,18 @@ pub fn sheet(deck: &Deck, card: &Card) -> (Option<Sheet>, Vec<Finding>) {
     }
 }
 
-/// The tests of a card: the family's with the card's own added or put in their place; those in the order first.
-pub(super) fn tests<'a>(card: &'a Card, family: &'a Family) -> (Vec<&'a TestSpec>, usize) {
-    let order = if card.order.is_empty() {
+/// The ids of the order, the card's or the family's.
+pub(super) fn order<'a>(card: &'a Card, family: &'a Family) -> &'a [Placed<String>] {
+    if card.order.is_empty() {
         &family.order
     } else {
         &card.order
-    };
+    }
+}
+
+/// The tests of a card: the family's with the card's own added or put in their place; those in the order first.
+pub(super) fn tests<'a>(card: &'a Card, family: &'a Family) -> (Vec<&'a TestSpec>, usize) {
+    let order = order(card, family);
     let replaced = |test: &&TestSpec| !card.tests.iter().any(|own| own.id.value == test.id.value);
     let all: Vec<&TestSpec> = family
         .tests

@@ -153,17 +153,11 @@ fn probe_of(
 }
 
 fn example(sheet: &Sheet, probe: usize) -> &'static str {
-    match dimension(sheet, probe) {
+    match sheet.dimension_at(probe) {
         Dimension::Resistance => "2.8 kohm",
         Dimension::Current => "7.1 mA",
         _ => "5.03 V",
     }
-}
-
-fn dimension(sheet: &Sheet, probe: usize) -> Dimension {
-    let test = sheet.reasoning.of_test.get(probe);
-    let test = test.and_then(|at| sheet.tests.get(*at));
-    test.map_or(Dimension::Voltage, |test| test.dimension)
 }
 
 /// Marks readings that no good circuit gives.
@@ -179,7 +173,7 @@ fn leave_out_strangers(
         }
         let healthy = sheet.reasoning.signatures.healthy(probe);
         row.known.left_out = Some(LeftOut::OutOfBand);
-        let band = band_words(&healthy, dimension(sheet, probe));
+        let band = band_words(&healthy, sheet.dimension_at(probe));
         findings.push(kinds::reading_out_of_band(
             &row.recorded.reading.place,
             &row.known.typed,
@@ -215,7 +209,7 @@ fn leave_out_doubtful(
         rows[at].known.left_out = Some(LeftOut::Doubtful);
         let mean = Quantity {
             number: all.mean,
-            dimension: dimension(sheet, probe),
+            dimension: sheet.dimension_at(probe),
         };
         findings.push(kinds::doubtful_reading(
             &rows[at].recorded.reading.place,
@@ -236,26 +230,16 @@ fn numbers(rows: &[Row<'_>]) -> Vec<(usize, f64)> {
 
 /// How far two meters may differ at this value; for a scan value, the last digit typed.
 fn slack(sheet: &Sheet, probe: usize, value: f64, within: f64) -> f64 {
+    let dimension = sheet.dimension_at(probe);
     let by_meter = |probe: &Probe| match probe.hookup.observe {
         Observe::Scan { .. } => 0.0,
         _ => {
-            let shown = probe
-                .hookup
-                .meter
-                .interval_of(value, dimension_of(&probe.hookup.observe));
+            let shown = probe.hookup.meter.interval_of(value, dimension);
             shown.width() / 2.0
         }
     };
     let probe = sheet.reasoning.signatures.probes.get(probe);
     probe.map_or(0.0, by_meter).max(2.0 * within)
-}
-
-fn dimension_of(observe: &Observe) -> Dimension {
-    match observe {
-        Observe::Volts { .. } | Observe::Scan { .. } => Dimension::Voltage,
-        Observe::Ohms { .. } => Dimension::Resistance,
-        Observe::Amps { .. } => Dimension::Current,
-    }
 }
 
 fn group(sheet: &Sheet, probe: usize, rows: Vec<Row<'_>>, claim: Claim) -> Option<KnownGood> {
@@ -293,8 +277,9 @@ fn group(sheet: &Sheet, probe: usize, rows: Vec<Row<'_>>, claim: Claim) -> Optio
     })
 }
 
-/// `mean ± k s`, beyond the most readings with the factor of that many, which claims no less; none under five readings, where it would say little, or where they do not differ: then the meter's
-/// digit is wider than their spread.
+/// `mean ± k s`, beyond the most readings with the factor of that many, which claims no less; none under five
+/// readings, where it would say little, or where they do not differ: then the meter's digit is wider than their
+/// spread.
 fn interval(spread: Spread, claim: Claim) -> Option<Interval> {
     if spread.count < FEWEST || spread.deviation <= 0.0 {
         return None;

@@ -2,10 +2,11 @@
 //!
 //! In: the variants of a card with their tests hooked up. Out: [`Reasoning`]. Never: sentences.
 
+use super::assemble::order;
 use super::types::{Hooked, Reasoning, Variant};
 use crate::card::{Card, Family, Key, ObserveSpec, Plug, ScanKind, TestSpec};
-use crate::circuit::fault::{FaultScope, faults};
-use crate::circuit::{Bands, CircuitError, HookUp, Meter, Observe};
+use crate::circuit::fault::{Fault, FaultScope, faults};
+use crate::circuit::{Bands, CircuitError, HookUp, Meter, Network, Observe};
 use crate::reason::{
     Condition, Probe, ProbeKind, Signal, Signatures, Technique, When, audit, outcome, reach,
     safe_load, signatures_of,
@@ -18,30 +19,25 @@ pub(super) fn reasoning(
     specs: &[&TestSpec],
     variants: &[Variant],
 ) -> Result<Reasoning, CircuitError> {
-    let scope = scope(card, family);
-    let mut all = Vec::new();
-    let mut known = Vec::new();
-    let mut bands = Bands::default();
-    for variant in variants {
-        let probes = probes(card, specs, variant);
-        let own = faults(&variant.network, &scope);
-        all.push(signatures_of(&variant.network, &probes, &own, &mut bands)?);
-        known.push(own);
-    }
-    let signatures = Signatures::joined(all);
+    let each = variants.iter();
+    let each = each.map(|variant| (&variant.network, probes(card, specs, variant)));
+    let (signatures, of_first) = side_by_side(each, &scope(card, family))?;
     let outcomes = (0..signatures.probes.len())
         .map(|probe| outcome(&signatures, probe))
         .collect();
-    let order = order(card, family);
+    let order: Vec<String> = order(card, family)
+        .iter()
+        .map(|id| id.value.clone())
+        .collect();
     let first = variants.first();
-    let reach = match (first, known.first()) {
-        (Some(first), Some(known)) => reach(
+    let reach = match first {
+        Some(first) => reach(
             &first.network,
             &signatures.sights,
-            known,
+            &of_first,
             &signals(first, specs),
         )?,
-        _ => Vec::new(),
+        None => Vec::new(),
     };
     Ok(Reasoning {
         of_test: first.map_or_else(Vec::new, |first| {
@@ -55,14 +51,20 @@ pub(super) fn reasoning(
     })
 }
 
-/// The ids of the order, the card's or the family's.
-fn order(card: &Card, family: &Family) -> Vec<String> {
-    let order = if card.order.is_empty() {
-        &family.order
-    } else {
-        &card.order
-    };
-    order.iter().map(|id| id.value.clone()).collect()
+/// The signatures of all variants of a circuit, and the faults of the first. Page and phone come to their
+/// signatures by this one way, so that both have the same digits.
+pub(super) fn side_by_side<'v, P: AsRef<[Probe]>>(
+    variants: impl IntoIterator<Item = (&'v Network, P)>,
+    scope: &FaultScope,
+) -> Result<(Signatures, Vec<Fault>), CircuitError> {
+    let (mut all, mut of_first) = (Vec::new(), None);
+    let mut bands = Bands::default();
+    for (network, probes) in variants {
+        let own = faults(network, scope);
+        all.push(signatures_of(network, probes.as_ref(), &own, &mut bands)?);
+        of_first.get_or_insert(own);
+    }
+    Ok((Signatures::joined(all), of_first.unwrap_or_default()))
 }
 
 /// The words of the card that faults are told in.

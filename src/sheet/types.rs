@@ -36,6 +36,17 @@ pub struct Sheet {
 }
 
 impl Sheet {
+    /// The test that a probe reads; none where there is no such probe.
+    pub fn test_at(&self, probe: usize) -> Option<&TestSheet> {
+        self.tests.get(*self.reasoning.of_test.get(probe)?)
+    }
+
+    /// What a probe measures; volts where there is no such probe.
+    pub fn dimension_at(&self, probe: usize) -> Dimension {
+        self.test_at(probe)
+            .map_or(Dimension::Voltage, |test| test.dimension)
+    }
+
     /// What each reading of a probe means; none where there is no such probe.
     pub fn outcome(&self, probe: usize) -> Option<Cow<'_, Outcome>> {
         let reasoning = &self.reasoning;

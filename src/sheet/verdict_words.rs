@@ -316,10 +316,7 @@ impl Teller<'_> {
 
     fn band(&self, at: usize, band: &Band) -> String {
         let probe = self.taken.get(at).map(|one| one.observation.probe);
-        let test = probe.and_then(|probe| self.sheet.reasoning.of_test.get(probe));
-        let dimension = test
-            .and_then(|test| self.sheet.tests.get(*test))
-            .map_or(Dimension::Voltage, |test| test.dimension);
+        let dimension = probe.map_or(Dimension::Voltage, |probe| self.sheet.dimension_at(probe));
         band_words(band, dimension)
     }
 }

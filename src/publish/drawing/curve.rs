@@ -43,7 +43,9 @@ pub(in crate::publish) fn draw(chart: &CurveChart, id: &str) -> Option<String> {
     }
     let middle = f64::midpoint(LEFT, RIGHT);
     elements.push(label(middle, scale.foot + 33.0, 12.0, &chart.axis));
-    elements.push(curve(&chart.points, &across, &scale));
+    let points = chart.points.iter();
+    let points = points.map(|(at, volts)| (across.x(*at), scale.y(*volts)));
+    elements.push(plot::curve(points, 1));
     if let Some((at, volts, words)) = &chart.mark {
         let ends = chart.points.first().zip(chart.points.last());
         let rises = ends.is_some_and(|(first, last)| (last.1 > first.1) == (last.0 > first.0));
@@ -76,24 +78,6 @@ impl Across {
         let part = (at - self.low) / (self.high - self.low);
         LEFT + part.clamp(0.0, 1.0) * (RIGHT - LEFT)
     }
-}
-
-fn curve(points: &[(f64, f64)], across: &Across, scale: &Scale) -> Element {
-    let mut path = String::new();
-    for (at, volts) in points {
-        let step = if path.is_empty() { 'M' } else { 'L' };
-        path.push_str(&format!(
-            "{step}{:.1} {:.1}",
-            across.x(*at),
-            scale.y(*volts)
-        ));
-    }
-    Element::new("path")
-        .word("d", &path)
-        .word("fill", "none")
-        .word("class", "curve")
-        .word("stroke", "currentColor")
-        .number("stroke-width", 2.0)
 }
 
 /// A dot, and its words where the curve does not run.

@@ -55,6 +55,21 @@ impl Scale {
     }
 }
 
+/// A curve through points in pixels, written to this many decimals.
+pub(super) fn curve(points: impl IntoIterator<Item = (f64, f64)>, decimals: usize) -> Element {
+    let mut path = String::new();
+    for (x, y) in points {
+        let step = if path.is_empty() { 'M' } else { 'L' };
+        path.push_str(&format!("{step}{x:.decimals$} {y:.decimals$}"));
+    }
+    Element::new("path")
+        .word("d", &path)
+        .word("fill", "none")
+        .word("class", "curve")
+        .word("stroke", "currentColor")
+        .number("stroke-width", 2.0)
+}
+
 /// Lines at whole volts, then the regions where the module sets a code.
 pub(super) fn frame(scale: &Scale, codes: Option<&CodeRegions>) -> Vec<Element> {
     let mut elements = axis(scale);

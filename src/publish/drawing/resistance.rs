@@ -82,27 +82,15 @@ fn x(ohms: f64) -> f64 {
 }
 
 fn state_line(state: &str, points: &[(f64, f64)], dashes: &str, scale: &Scale) -> Vec<Element> {
-    let inside = points
+    let mut inside = points
         .iter()
-        .filter(|(ohms, _)| (0.99..1.01e6).contains(ohms));
-    let mut path = String::new();
-    let mut first = None;
-    for (ohms, volts) in inside {
-        let y = scale.y(*volts);
-        let step = if path.is_empty() { 'M' } else { 'L' };
-        path.push_str(&format!("{step}{:.0} {y:.0}", x(*ohms)));
-        first.get_or_insert(y);
-    }
-    let Some(start) = first else {
+        .filter(|(ohms, _)| (0.99..1.01e6).contains(ohms))
+        .map(|(ohms, volts)| (x(*ohms), scale.y(*volts)))
+        .peekable();
+    let Some(&(_, start)) = inside.peek() else {
         return Vec::new();
     };
-    let drawn = Element::new("path")
-        .word("d", &path)
-        .word("fill", "none")
-        .word("class", "curve")
-        .word("stroke", "currentColor")
-        .number("stroke-width", 2.0)
-        .word("stroke-dasharray", dashes);
+    let drawn = plot::curve(inside, 0).word("stroke-dasharray", dashes);
     let words = Element::new("text")
         .number("x", LEFT + 4.0)
         .number("y", start - 4.0)

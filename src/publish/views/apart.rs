@@ -84,10 +84,7 @@ fn percent(part: f64) -> String {
 }
 
 fn alike(sheet: &Sheet, group: &Group) -> AlikeLine {
-    let test_of = |missing: &Missing| {
-        let test = *sheet.reasoning.of_test.get(missing.probe?)?;
-        sheet.tests.get(test).map(TestLink::to)
-    };
+    let test_of = |missing: &Missing| sheet.test_at(missing.probe?).map(TestLink::to);
     let unknown = group
         .split_by
         .iter()

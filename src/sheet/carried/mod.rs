@@ -9,12 +9,12 @@ mod pen;
 mod types;
 
 use super::assemble::{definition, tests};
-use super::reasoning::{probes, scope};
+use super::reasoning::{probes, scope, side_by_side};
 use super::types::{Reasoning, Sheet, TestSheet};
 use crate::card::{Card, Deck};
-use crate::circuit::fault::{FaultScope, faults};
+use crate::circuit::fault::FaultScope;
 use crate::circuit::{CircuitError, Network};
-use crate::reason::{Audit, Probe, Signatures, signatures};
+use crate::reason::{Audit, Probe};
 use pen::{Carry, Eye, Pen};
 
 /// What a phone is handed of this card; none where the deck has no circuit for it.
@@ -65,10 +65,9 @@ impl Carried {
     /// # Errors
     /// A circuit that has no answer.
     pub fn sheet(self) -> Result<Sheet, CircuitError> {
-        let signed = |(network, probes): &(Network, Vec<Probe>)| {
-            signatures(network, probes, &faults(network, &self.scope))
-        };
-        let all: Result<Vec<Signatures>, CircuitError> = self.variants.iter().map(signed).collect();
+        let each = self.variants.iter();
+        let each = each.map(|(network, probes)| (network, probes));
+        let (signatures, _) = side_by_side(each, &self.scope)?;
         Ok(Sheet {
             card: self.card,
             variants: Vec::new(),
@@ -77,7 +76,7 @@ impl Carried {
             in_order: self.in_order,
             signal: None,
             reasoning: Reasoning {
-                signatures: Signatures::joined(all?),
+                signatures,
                 of_test: self.of_test,
                 outcomes: Vec::new(),
                 audit: Audit::default(),
