@@ -26,16 +26,38 @@ pub fn delimiter_of(text: &str) -> Option<u8> {
 
 /// Whether a text ends inside double quotes: a row added there would become part of a field.
 pub fn ends_inside_quotes(text: &str, delimiter: u8) -> bool {
-    let (mut quoted, mut fresh) = (false, true);
-    for letter in text.chars() {
-        if letter == '"' && (quoted || fresh) {
-            quoted = !quoted;
-            fresh = !quoted;
-        } else {
-            fresh = !quoted && (letter == char::from(delimiter) || is_break(letter));
+    let mut quotes = Quotes::of(char::from(delimiter));
+    text.chars().for_each(|letter| quotes.pass(letter));
+    quotes.open
+}
+
+/// Double quotes on the way through a text: they open at the head of a field only, and a doubled one closes and
+/// opens again.
+struct Quotes {
+    delimiter: char,
+    open: bool,
+    /// A quote here would open.
+    fresh: bool,
+}
+
+impl Quotes {
+    /// At the head of a field.
+    fn of(delimiter: char) -> Self {
+        Self {
+            delimiter,
+            open: false,
+            fresh: true,
         }
     }
-    quoted
+
+    fn pass(&mut self, letter: char) {
+        if letter == '"' && (self.open || self.fresh) {
+            self.open = !self.open;
+            self.fresh = !self.open;
+        } else {
+            self.fresh = !self.open && (letter == self.delimiter || is_break(letter));
+        }
+    }
 }
 
 fn is_break(letter: char) -> bool {
@@ -180,24 +202,21 @@ impl Scan<'_> {
         let mut column = 1 + self.text[line_start..self.at].chars().count();
         let mut line = self.line;
         let mut places = vec![self.place(line, column)];
-        let (mut quoted, mut fresh) = (false, true);
+        let mut quotes = Quotes::of(self.delimiter);
         for letter in self.text[self.at..].chars() {
+            let quoted = quotes.open;
+            quotes.pass(letter);
             column += 1;
             match letter {
-                // A doubled quote closes and opens again.
-                '"' if quoted || fresh => quoted = !quoted,
-                _ if quoted && letter == '\n' => (line, column) = (line + 1, 1),
+                '\n' if quoted => (line, column) = (line + 1, 1),
                 _ if quoted => {}
                 letter if is_break(letter) => break,
                 letter if letter == self.delimiter => {
                     places.push(self.place(line, column));
-                    fresh = true;
                     continue;
                 }
                 _ => {}
             }
-            // A quote opens only at the head of a field, or right after one that closed.
-            fresh = letter == '"' && !quoted;
             if let Some(last) = places.last_mut().filter(|last| last.line == line) {
                 last.length = (column - last.column).max(1);
             }

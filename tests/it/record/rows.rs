@@ -141,6 +141,18 @@ fn hostile_files_are_read_to_an_end() {
     assert_eq!(known[0].readings.len(), 5_000);
 }
 
+/// A quote inside a field is a letter like any other (RFC 4180 knows quotes at a field's head only): inches in a
+/// vehicle's name hide no row.
+#[test]
+fn a_quote_inside_a_field_hides_nothing() {
+    let room =
+        Room::with("2026-11-25,rig 5\"\" bore,supply,,5.01 V,,3\"\n2026-11-25,b,nope,,5 V,,\n");
+    let (known, findings) = room.known();
+    assert_eq!(known[0].readings[0].vehicle, "rig 5\"\" bore");
+    assert_eq!(findings.len(), 1, "{findings:?}");
+    assert_eq!((findings[0].place.line, findings[0].place.column), (3, 14));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(40))]
     /// Whatever stands before a field, quoted or not, the finding points at the field.
