@@ -201,6 +201,7 @@ fn test_sheet(deck: &Deck, card: &Card, family: &Family, test: &TestSpec) -> Tes
         key: test.key,
         leads,
         links: Vec::new(),
+        bridges: Vec::new(),
         scan,
         dimension,
         when: test
@@ -255,14 +256,15 @@ fn add_links(
 ) -> Result<(), CircuitError> {
     for (spec, sheet) in specs.iter().zip(sheets) {
         let chooses = spec.links.iter().any(|link| link.to.value == "other rail");
-        for words in bench.link_words(spec)? {
-            let words = if chooses && !variant.is_empty() {
-                format!("if {variant}: {words}")
-            } else {
-                words
+        for mut bridge in bench.bridges(spec)? {
+            bridge.depends = chooses && !variant.is_empty();
+            let words = match bridge.depends {
+                true => format!("if {variant}: {}", bridge.words()),
+                false => bridge.words(),
             };
             if !sheet.links.contains(&words) {
                 sheet.links.push(words);
+                sheet.bridges.push(bridge);
             }
         }
     }

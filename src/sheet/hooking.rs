@@ -5,10 +5,11 @@
 
 use super::points;
 use super::states::{self, State};
-use super::types::Hooked;
+use super::types::{Bridge, Hooked};
 use super::wiring::{JUMPER, Wiring};
 use crate::card::{AtSpec, Card, Deck, Family, Key, ObserveSpec, Plug, ScanKind, TestSpec};
 use crate::circuit::{CircuitError, HookUp, Link, Meter, Observe, Setting, band};
+use crate::quantity::{Dimension, Quantity, Toleranced, write_quantity};
 use crate::reason::other_rail;
 
 /// Rail words a jumper may name.
@@ -88,23 +89,24 @@ impl Bench<'_> {
         }
     }
 
-    /// Words for the jumpers and loads of a test.
-    pub(super) fn link_words(&self, test: &TestSpec) -> Result<Vec<String>, CircuitError> {
-        let words = |link: &crate::card::LinkSpec| -> Result<String, CircuitError> {
-            let from = points::lead(self.card, &link.from.value).words;
-            let to = points::lead(self.card, &self.rail(&link.from.value, &link.to.value)?).words;
-            Ok(match link.through {
-                Some(ohms) => format!(
-                    "{} between {from} and {to}",
-                    crate::quantity::write_quantity(crate::quantity::Quantity {
-                        number: ohms.nominal,
-                        dimension: crate::quantity::Dimension::Resistance
-                    })
-                ),
-                None => format!("jumper from {from} to {to}"),
+    /// The jumpers and loads of a test.
+    pub(super) fn bridges(&self, test: &TestSpec) -> Result<Vec<Bridge>, CircuitError> {
+        let bridge = |link: &crate::card::LinkSpec| -> Result<Bridge, CircuitError> {
+            let to = self.rail(&link.from.value, &link.to.value)?;
+            let ohms = |ohms: Toleranced| {
+                write_quantity(Quantity {
+                    number: ohms.nominal,
+                    dimension: Dimension::Resistance,
+                })
+            };
+            Ok(Bridge {
+                from: points::lead(self.card, &link.from.value),
+                to: points::lead(self.card, &to),
+                through: link.through.map(ohms).unwrap_or_default(),
+                depends: false,
             })
         };
-        test.links.iter().map(words).collect()
+        test.links.iter().map(bridge).collect()
     }
 
     fn settings(&self, at: &AtSpec) -> Vec<(String, Setting)> {
@@ -211,5 +213,16 @@ impl Bench<'_> {
         let rest = other_rail(network, &open, signal, &rails)?;
         let found = rest.and_then(|rest| rails.iter().position(|rail| *rail == rest.other_rail));
         Ok(names[found.unwrap_or(0)].to_owned())
+    }
+}
+
+impl Bridge {
+    /// `jumper from C (signal) to B (ground)`, `1 kohm between 2 (ground) and battery plus`.
+    pub(super) fn words(&self) -> String {
+        let (from, to) = (&self.from.words, &self.to.words);
+        match self.through.as_str() {
+            "" => format!("jumper from {from} to {to}"),
+            ohms => format!("{ohms} between {from} and {to}"),
+        }
     }
 }

@@ -43,10 +43,10 @@ pub(super) fn lead(card: &Card, written: &str) -> Lead {
                 "module." => format!("{role}, at the module's connector"),
                 _ => format!("{label} ({role})"),
             };
-            let short = if side == "part." {
-                format!("{label} (sensor)")
-            } else {
-                label.clone()
+            let short = match side {
+                "part." => format!("{label} (sensor)"),
+                "module." => format!("{label} (module)"),
+                _ => label.clone(),
             };
             Lead { pin, words, short }
         }

@@ -105,6 +105,8 @@ pub struct TestSheet {
     pub leads: Option<Leads>,
     /// Jumpers and loads placed, in words: `bridge C (signal) to B (ground)`.
     pub links: Vec<String>,
+    /// The same, each with its ends.
+    pub bridges: Vec<Bridge>,
     /// Name of the scan value to watch, where the test is one.
     pub scan: Option<String>,
     /// What the reading measures.
@@ -130,6 +132,19 @@ pub struct Leads {
     pub red: Lead,
     /// Black.
     pub black: Lead,
+}
+
+/// A jumper or a load placed for a test.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Bridge {
+    /// One end.
+    pub from: Lead,
+    /// The other.
+    pub to: Lead,
+    /// What it goes through: `1 kohm`; empty for a jumper.
+    pub through: String,
+    /// True where another end holds under another answer to what the card leaves open.
+    pub depends: bool,
 }
 
 /// Where a lead goes.

@@ -2,7 +2,7 @@
 //!
 //! In: a [`Chain`] of plain words. Out: SVG. The words beside it say the same.
 
-use super::svg::{Element, Picture, label, line, outlined, rectangle};
+use super::svg::{Picture, label, line, outlined, rectangle, words};
 
 /// What is drawn.
 pub(in crate::publish) struct Chain {
@@ -37,10 +37,11 @@ pub(in crate::publish) fn draw(chain: &Chain, id: &str) -> String {
             2.0,
         ));
         elements.push(line((AXIS, body + BODY), (AXIS, y + STEP)).number("stroke-width", 2.0));
-        elements.push(words(AXIS + 20.0, body + 14.0, ohms));
+        elements.push(words(AXIS + 20.0, body + 14.0, 13.0, ohms));
         elements.push(words(
             AXIS + 20.0,
             body + 31.0,
+            13.0,
             &format!("{volts} across it"),
         ));
         y += STEP;
@@ -54,13 +55,4 @@ pub(in crate::publish) fn draw(chain: &Chain, id: &str) -> String {
         height: y + 22.0,
     };
     picture.of(elements)
-}
-
-fn words(x: f64, y: f64, text: &str) -> Element {
-    Element::new("text")
-        .number("x", x)
-        .number("y", y)
-        .number("font-size", 13.0)
-        .word("fill", "currentColor")
-        .text(text)
 }

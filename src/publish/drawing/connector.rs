@@ -1,8 +1,8 @@
 //! The connector's face: outline, key, pins with big letters, roles, and where test leads go.
 //!
-//! In: a [`Face`] and [`Marks`]. Out: SVG. Leads are told by letter and shape (R in a circle, B in a
-//! square) before colour.
+//! In: a [`Face`] and [`Marks`]. Out: SVG.
 
+use super::leads::{self, Marks, Stand};
 use super::svg::{Element, Picture, circle, label, outlined, rectangle};
 use crate::card::{Shape, Side};
 
@@ -30,24 +30,6 @@ pub(in crate::publish) struct FacePin {
     pub(in crate::publish) role: String,
 }
 
-/// Where the leads of a test go: a pin's label, or words for a place off the connector.
-#[derive(Clone, Default)]
-pub(in crate::publish) struct Marks {
-    /// Red lead.
-    pub(in crate::publish) red: Option<Spot>,
-    /// Black lead.
-    pub(in crate::publish) black: Option<Spot>,
-}
-
-/// The place of a lead.
-#[derive(Clone)]
-pub(in crate::publish) enum Spot {
-    /// On the pin of this label.
-    Pin(String),
-    /// Elsewhere, in a few words.
-    Elsewhere(String),
-}
-
 /// How much is drawn.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(in crate::publish) enum Detail {
@@ -60,13 +42,13 @@ pub(in crate::publish) enum Detail {
 /// Side of the square of a pin, in CSS pixels.
 const PIN: f64 = 34.0;
 /// Room for the key and the lead marks around the outline.
-const MARGIN: f64 = 14.0;
+const MARGIN: f64 = 16.0;
+/// Room for jumpers between a pin and its role.
+const LANES: f64 = 12.0;
 /// Height of a line of role text.
 const LINE: f64 = 14.0;
 /// Width of a letter of role text, a generous mean of common sans-serif faces at 12.5 px.
 const LETTER: f64 = 7.0;
-/// Radius of a lead mark.
-const MARK: f64 = 10.0;
 
 /// A pin in place.
 struct Placed<'a> {
@@ -77,7 +59,16 @@ struct Placed<'a> {
 
 /// The drawing; `id` must be unique on the page.
 pub(in crate::publish) fn draw(face: &Face, marks: &Marks, detail: Detail, id: &str) -> String {
-    let cell = Cell::for_face(face, detail);
+    // Jumpers pass between a pin and its role.
+    let lanes = match marks.bridges.is_empty() {
+        true => 0.0,
+        false => LANES,
+    };
+    let mut cell = Cell::for_face(face, detail, lanes);
+    if face.shape == Shape::Round && 0.0 < lanes {
+        // A load's resistor stands between two pins of a ring.
+        cell.width = cell.width.max(PIN + 30.0);
+    }
     let (placed, width, height) = match face.shape {
         Shape::Rectangular => in_rows(face, &cell),
         Shape::Round => in_rings(face, &cell),
@@ -85,19 +76,7 @@ pub(in crate::publish) fn draw(face: &Face, marks: &Marks, detail: Detail, id: &
     let mut elements = vec![outline(face.shape, width, height)];
     elements.extend(face.keying.map(|side| key(side, width, height)));
     for place in &placed {
-        elements.extend(pin(place, face.shape, detail));
-    }
-    for (lead, spot) in [(Lead::Red, &marks.red), (Lead::Black, &marks.black)] {
-        let Some(Spot::Pin(label)) = spot else {
-            continue;
-        };
-        if let Some(place) = placed.iter().find(|place| place.pin.label == *label) {
-            let corner = PIN / 2.0 - 1.0;
-            // Pins of a ring stand close towards its middle, so a mark keeps to the outside.
-            let inward = face.shape == Shape::Round && place.x < MARGIN + width / 2.0 - 1.0;
-            let aside = if inward { -corner } else { corner };
-            elements.push(mark(lead, place.x + aside, place.y - corner));
-        }
+        elements.extend(pin(place, face.shape, detail, cell.lanes));
     }
     let mut foot = height + 2.0 * MARGIN;
     if !face.note.is_empty() {
@@ -105,14 +84,24 @@ pub(in crate::publish) fn draw(face: &Face, marks: &Marks, detail: Detail, id: &
         elements.push(label(middle, foot + 9.0, 12.5, &face.note));
         foot += 16.0;
     }
-    let (off, foot) = off_connector(marks, foot);
-    elements.extend(off);
+    // Pins of a ring stand close towards its middle, so a mark keeps to the outside.
+    let is_left = |x: f64| face.shape == Shape::Round && x < MARGIN + width / 2.0 - 1.0;
+    let drawn = leads::draw(marks, foot, |label| {
+        let place = placed.iter().find(|place| place.pin.label == label)?;
+        Some(Stand {
+            x: place.x,
+            y: place.y,
+            half: PIN / 2.0,
+            aside: if is_left(place.x) { -1.0 } else { 1.0 },
+        })
+    });
+    elements.extend(drawn.elements);
     Picture {
         id,
         title: &face.view,
         describes: &describe(face, marks),
-        width: (width + 2.0 * MARGIN).max(off_width(marks)),
-        height: foot,
+        width: (width + 2.0 * MARGIN).max(drawn.width),
+        height: drawn.foot,
     }
     .of(elements)
 }
@@ -121,14 +110,17 @@ pub(in crate::publish) fn draw(face: &Face, marks: &Marks, detail: Detail, id: &
 struct Cell {
     width: f64,
     height: f64,
+    /// Between a pin and its role.
+    lanes: f64,
 }
 
 impl Cell {
-    fn for_face(face: &Face, detail: Detail) -> Self {
+    fn for_face(face: &Face, detail: Detail, lanes: f64) -> Self {
         if detail == Detail::Small {
             return Self {
                 width: PIN + 14.0,
                 height: PIN + 14.0,
+                lanes: 0.0,
             };
         }
         let pins = || face.rows.iter().flatten();
@@ -143,7 +135,8 @@ impl Cell {
             .unwrap_or(0);
         Self {
             width: (longest as f64 * LETTER + 8.0).max(PIN + 18.0),
-            height: PIN + 14.0 + lines as f64 * LINE,
+            height: PIN + 14.0 + lanes + lines as f64 * LINE,
+            lanes,
         }
     }
 }
@@ -200,7 +193,8 @@ fn in_rings<'a>(face: &'a Face, cell: &Cell) -> (Vec<Placed<'a>>, f64, f64) {
 fn ring_radii(rings: &[Vec<FacePin>], step: f64) -> Vec<f64> {
     let mut radii: Vec<f64> = Vec::new();
     for pins in rings.iter().rev() {
-        let apart = pins.len() as f64 * step / std::f64::consts::TAU;
+        let half_turn = std::f64::consts::PI / pins.len().max(2) as f64;
+        let apart = step / 2.0 / half_turn.sin_cos().0;
         radii.push(match radii.last() {
             None if pins.len() <= 1 => 0.0,
             None => apart.max(step / 2.0),
@@ -240,7 +234,7 @@ fn key(side: Side, width: f64, height: f64) -> Element {
     bar.word("fill", "currentColor")
 }
 
-fn pin(place: &Placed, shape: Shape, detail: Detail) -> Vec<Element> {
+fn pin(place: &Placed, shape: Shape, detail: Detail, lanes: f64) -> Vec<Element> {
     let Placed { pin, x, y } = place;
     let body = match shape {
         Shape::Rectangular => rectangle(x - PIN / 2.0, y - PIN / 2.0, PIN, PIN).number("rx", 4.0),
@@ -255,74 +249,11 @@ fn pin(place: &Placed, shape: Shape, detail: Detail) -> Vec<Element> {
     let mut elements = vec![outlined(body, 1.8), letter];
     if detail == Detail::Full {
         for (line, words) in role_lines(&pin.role).into_iter().enumerate() {
-            let foot = y + PIN / 2.0 + LINE * (line as f64 + 1.0);
+            let foot = y + PIN / 2.0 + lanes + LINE * (line as f64 + 1.0);
             elements.push(label(*x, foot, 12.5, words));
         }
     }
     elements
-}
-
-/// A test lead.
-#[derive(Clone, Copy)]
-enum Lead {
-    Red,
-    Black,
-}
-
-/// The lead's letter in its shape; white on both fills keeps over 6:1.
-fn mark(lead: Lead, x: f64, y: f64) -> Element {
-    let (body, fill, letter) = match lead {
-        Lead::Red => (circle(x, y, MARK), "#a8201a", "+"),
-        Lead::Black => {
-            let body = rectangle(x - MARK, y - MARK, 2.0 * MARK, 2.0 * MARK);
-            (body, "#16191a", "−")
-        }
-    };
-    let body = body
-        .word("fill", fill)
-        .word("stroke", "#fff")
-        .number("stroke-width", 1.5);
-    let letter = Element::new("text")
-        .number("x", x)
-        .number("y", y + 4.6)
-        .number("font-size", 13.0)
-        .word("font-weight", "700")
-        .word("text-anchor", "middle")
-        .word("fill", "#fff")
-        .text(letter);
-    Element::new("g").child(body).child(letter)
-}
-
-/// Leads that go elsewhere stand under the connector with their words; also the drawing's foot.
-fn off_connector(marks: &Marks, mut foot: f64) -> (Vec<Element>, f64) {
-    let mut elements = Vec::new();
-    for (lead, spot) in [(Lead::Red, &marks.red), (Lead::Black, &marks.black)] {
-        let Some(Spot::Elsewhere(words)) = spot else {
-            continue;
-        };
-        elements.push(mark(lead, MARGIN + MARK, foot + MARK));
-        let words = Element::new("text")
-            .number("x", MARGIN + 2.0 * MARK + 6.0)
-            .number("y", foot + MARK + 4.6)
-            .number("font-size", 13.0)
-            .word("fill", "currentColor")
-            .text(words);
-        elements.push(words);
-        foot += 2.0 * MARK + 6.0;
-    }
-    (elements, foot)
-}
-
-fn off_width(marks: &Marks) -> f64 {
-    [&marks.red, &marks.black]
-        .into_iter()
-        .filter_map(|spot| match spot {
-            Some(Spot::Elsewhere(words)) => Some(words.chars().count() as f64 * LETTER),
-            _ => None,
-        })
-        .fold(0.0, |widest: f64, width| {
-            widest.max(2.0 * MARGIN + 2.0 * MARK + 8.0 + width)
-        })
 }
 
 /// All the drawing says, in words.
@@ -342,12 +273,6 @@ fn describe(face: &Face, marks: &Marks) -> String {
         };
         sentences.push(format!("{place}: {}.", pins.join(", ")));
     }
-    for (lead, spot) in [("Red", &marks.red), ("Black", &marks.black)] {
-        match spot {
-            Some(Spot::Pin(pin)) => sentences.push(format!("{lead} lead on pin {pin}.")),
-            Some(Spot::Elsewhere(words)) => sentences.push(format!("{lead} lead on {words}.")),
-            None => {}
-        }
-    }
+    sentences.extend(leads::sentences(marks));
     sentences.join(" ")
 }

@@ -139,6 +139,21 @@ pub(super) fn label(x: f64, y: f64, size: f64, text: &str) -> Element {
         .text(text)
 }
 
+/// Words from `x` on, their foot at `y`.
+pub(super) fn words(x: f64, y: f64, size: f64, text: &str) -> Element {
+    Element::new("text")
+        .number("x", x)
+        .number("y", y)
+        .number("font-size", size)
+        .word("fill", "currentColor")
+        .text(text)
+}
+
+/// A path of these steps.
+pub(super) fn path(steps: &str) -> Element {
+    Element::new("path").word("d", steps)
+}
+
 /// An outline: nothing inside, drawn in the page's ink.
 pub(super) fn outlined(element: Element, width: f64) -> Element {
     element

@@ -4,6 +4,7 @@ use super::Link;
 use super::about::CautionLine;
 use super::apart::{self, Apart};
 use super::calculate::{self, CalculateLine};
+use super::drawn::{self, CircuitView};
 use super::expected::{self, ExpectedReadings, ReadsLine};
 use super::face::{self, Faces};
 use super::known_good::{self, KnownGoodReadings};
@@ -36,6 +37,7 @@ pub(super) struct CardPage {
     cares: Vec<CautionLine>,
     pins: Vec<PinLine>,
     pins_source: String,
+    drawn: Option<CircuitView>,
     wires: Vec<WireLine>,
     wires_source: String,
     expected: ExpectedReadings,
@@ -123,12 +125,7 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry, circuit: &str) -> CardPage {
     } = *entry;
     let faces = Faces::of(card, sheet);
     let in_order = sheet.in_order.min(sheet.tests.len());
-    let tests: Vec<TestView> = sheet
-        .tests
-        .iter()
-        .map(|test| order::view(sheet, test, &faces))
-        .collect();
-    let (order, more_tests) = split(tests, in_order);
+    let (order, more_tests) = tests(sheet, &faces, in_order);
     let cautions = |can_hurt: bool| {
         let kept = sheet
             .cautions
@@ -153,6 +150,7 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry, circuit: &str) -> CardPage {
         cares: cautions(false),
         pins: sheet.pins.iter().map(|pin| pin_line(sheet, pin)).collect(),
         pins_source: words::source_of(card, "pins"),
+        drawn: drawn::view(sheet),
         wires: wires(entry),
         wires_source: words::source_of(card, "wires"),
         expected: expected::view(sheet),
@@ -200,9 +198,12 @@ fn code_links(shelf: &Shelf, card: &Card) -> Vec<Link> {
     card.codes.iter().filter_map(page).map(Link::to).collect()
 }
 
-fn split(mut tests: Vec<TestView>, at: usize) -> (Vec<TestView>, Vec<TestView>) {
-    let rest = tests.split_off(at);
-    (tests, rest)
+/// The tests of the order, and the others.
+fn tests(sheet: &Sheet, faces: &Faces, in_order: usize) -> (Vec<TestView>, Vec<TestView>) {
+    let views = sheet.tests.iter();
+    let mut views: Vec<TestView> = views.map(|test| order::view(sheet, test, faces)).collect();
+    let rest = views.split_off(in_order);
+    (views, rest)
 }
 
 /// A link to another card's file leads to its page; from one card's page to another's.
@@ -216,7 +217,7 @@ fn card_address(shelf: &Shelf, link: &str) -> Option<String> {
 fn first_test(entry: &Entry, face: &Face) -> FirstTest {
     let first = entry.sheet.tests.first();
     let leads = first.and_then(|test| test.leads.as_ref());
-    let marks = leads.and_then(face::marks).unwrap_or_default();
+    let marks = first.map(face::on_harness).unwrap_or_default();
     let mut reads = first.map(ReadsLine::all).unwrap_or_default();
     let more_states = reads.len().saturating_sub(FIRST_STATES);
     reads.truncate(FIRST_STATES);

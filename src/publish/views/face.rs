@@ -1,9 +1,10 @@
 //! From a card to what the drawing of its connector needs.
 
 use crate::card::{Card, Plug, Shape, Side, View};
-use crate::publish::drawing::connector::{Face, FacePin, Marks, Spot};
+use crate::publish::drawing::connector::{self, Detail, Face, FacePin};
+use crate::publish::drawing::leads::{BridgeMark, Marks, Spot};
 use crate::publish::words;
-use crate::sheet::{Lead, Leads, Sheet};
+use crate::sheet::{Lead, Sheet, TestSheet};
 
 /// The connector of a card from the two sides from which it is probed.
 pub(super) struct Faces {
@@ -13,6 +14,8 @@ pub(super) struct Faces {
     mating: Face,
     /// From behind, where the wires go in.
     wire_side: Face,
+    /// The part's own pins, looking at them.
+    part: Face,
 }
 
 impl Faces {
@@ -41,6 +44,11 @@ impl Faces {
             return Self {
                 mating: own.clone(),
                 wire_side: own.clone(),
+                part: Face {
+                    view: words::view(View::PartFace).to_owned(),
+                    note: words::short_view(View::PartFace).to_owned(),
+                    ..own.clone()
+                },
                 own,
             };
         }
@@ -50,6 +58,11 @@ impl Faces {
             (seen(other, true), seen(View::HarnessWireSide, false))
         };
         Self {
+            part: Face {
+                view: words::view(View::PartFace).to_owned(),
+                note: words::short_view(View::PartFace).to_owned(),
+                ..wire_side.clone()
+            },
             own,
             mating,
             wire_side,
@@ -132,18 +145,81 @@ pub(super) fn caption(card: &Card) -> String {
     caption
 }
 
-/// Where the leads of a test go in the drawing; none where neither is on the harness connector.
-pub(super) fn marks(leads: &Leads) -> Option<Marks> {
-    let on_harness = |lead: &Lead| lead.pin.as_ref() == Some(&lead.short);
-    let spot = |lead: &Lead| {
-        if on_harness(lead) {
-            return Spot::Pin(lead.short.clone());
-        }
-        Spot::Elsewhere(lead.short.clone())
+/// Whose pins a test's drawing shows.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Pins {
+    /// The harness connector's.
+    Harness,
+    /// The part's own.
+    Part,
+}
+
+/// The connector as this test looks at it, with leads, jumpers and loads in their places; none where it
+/// touches no pin. `id` must be unique on the page.
+pub(super) fn of_test(test: &TestSheet, faces: &Faces, detail: Detail, id: &str) -> Option<String> {
+    let (pins, marks) = marks(test)?;
+    let face = match pins {
+        Pins::Harness => faces.for_plug(test.plug),
+        Pins::Part => &faces.part,
     };
-    let drawn = on_harness(&leads.red) || on_harness(&leads.black);
-    drawn.then(|| Marks {
-        red: Some(spot(&leads.red)),
-        black: Some(spot(&leads.black)),
-    })
+    Some(connector::draw(face, &marks, detail, id))
+}
+
+/// What the first test puts on the connector as the card draws it; nothing where it goes to the part's pins.
+pub(super) fn on_harness(test: &TestSheet) -> Marks {
+    match marks(test) {
+        Some((Pins::Harness, marks)) => marks,
+        _ => Marks::default(),
+    }
+}
+
+/// Where a test's leads, jumpers and loads go, on the pins that most of them touch.
+fn marks(test: &TestSheet) -> Option<(Pins, Marks)> {
+    let leads = test.leads.as_ref();
+    let ends = test.bridges.iter().flat_map(|one| [&one.from, &one.to]);
+    let all: Vec<&Lead> = leads
+        .into_iter()
+        .flat_map(|leads| [&leads.red, &leads.black])
+        .chain(ends)
+        .collect();
+    let pins = if all.iter().any(|lead| is_on(lead, Pins::Harness)) {
+        Pins::Harness
+    } else if all.iter().any(|lead| is_on(lead, Pins::Part)) {
+        Pins::Part
+    } else {
+        return None;
+    };
+    let spot = |lead: &Lead| match &lead.pin {
+        Some(label) if is_on(lead, pins) => Spot::Pin(label.clone()),
+        _ => Spot::Elsewhere(lead.short.clone()),
+    };
+    let mut bridges: Vec<BridgeMark> = Vec::new();
+    for bridge in &test.bridges {
+        let from = spot(&bridge.from);
+        if bridge.depends && bridges.iter().any(|known| known.from == from) {
+            continue;
+        }
+        bridges.push(BridgeMark {
+            from,
+            to: (!bridge.depends).then(|| spot(&bridge.to)),
+            through: bridge.through.clone(),
+        });
+    }
+    let marks = Marks {
+        red: leads.map(|leads| spot(&leads.red)),
+        black: leads.map(|leads| spot(&leads.black)),
+        bridges,
+    };
+    Some((pins, marks))
+}
+
+/// A lead on a pin of the harness connector is called by the pin's label alone.
+fn is_on(lead: &Lead, pins: Pins) -> bool {
+    let Some(label) = &lead.pin else {
+        return false;
+    };
+    match pins {
+        Pins::Harness => lead.short == *label,
+        Pins::Part => lead.short.ends_with("(sensor)"),
+    }
 }

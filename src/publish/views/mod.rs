@@ -12,6 +12,8 @@ mod calculator_field;
 mod calculators;
 mod card;
 mod code;
+mod drawn;
+mod drawn_parts;
 mod expected;
 mod face;
 mod family;

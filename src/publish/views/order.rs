@@ -4,7 +4,7 @@ use super::about::CautionLine;
 use super::expected::ReadsLine;
 use super::face::{self, Faces};
 use super::outcome::{self, Outcomes};
-use crate::publish::drawing::connector::{self, Detail};
+use crate::publish::drawing::connector::Detail;
 use crate::publish::words;
 use crate::sheet::{Caution, Sheet, TestSheet};
 use serde::Serialize;
@@ -42,7 +42,7 @@ pub(super) fn view(sheet: &Sheet, test: &TestSheet, faces: &Faces) -> TestView {
         why: words::sentence(&test.why),
         minutes: words::minutes(test.minutes),
         steps: steps(test),
-        drawing: drawing(test, faces),
+        drawing: face::of_test(test, faces, Detail::Small, &format!("face-{}", test.id)),
         reads: ReadsLine::all(test),
         outcomes: outcome::view(test),
         opens: sheet.tests.first().is_some_and(|first| first.id == test.id),
@@ -93,14 +93,6 @@ fn steps(test: &TestSheet) -> Vec<Step> {
         });
     }
     steps
-}
-
-/// The side that is looked at in this test; none where no lead is on the harness connector.
-fn drawing(test: &TestSheet, faces: &Faces) -> Option<String> {
-    let marks = face::marks(test.leads.as_ref()?)?;
-    let id = format!("face-{}", test.id);
-    let face = faces.for_plug(test.plug);
-    Some(connector::draw(face, &marks, Detail::Small, &id))
 }
 
 /// A caution in full, or its title alone where the card's own list has it in full.

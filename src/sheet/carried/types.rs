@@ -134,6 +134,7 @@ impl Carry for TestSheet {
             key: Key::Off,
             leads: None,
             links: Vec::new(),
+            bridges: Vec::new(),
             when: String::new(),
             why: String::new(),
             outcomes: Vec::new(),

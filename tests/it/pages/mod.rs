@@ -1,6 +1,7 @@
 //! Decks to pages: what stands on them, that links lead somewhere, that nothing can run.
 
 mod calculators;
+mod drawings;
 mod look;
 mod told;
 
