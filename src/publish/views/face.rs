@@ -100,6 +100,11 @@ fn from_behind(face: &Face) -> Face {
     }
 }
 
+/// A ring has no rows.
+fn rows_of_four(card: &Card) -> bool {
+    card.connector.shape == Shape::Rectangular
+}
+
 fn face(card: &Card, sheet: &Sheet) -> Face {
     let pin = |label: &str| FacePin {
         label: label.to_owned(),
@@ -110,7 +115,12 @@ fn face(card: &Card, sheet: &Sheet) -> Face {
             .map(|pin| pin.role.clone())
             .unwrap_or_default(),
     };
-    let in_card_order = || vec![sheet.pins.iter().map(|line| pin(&line.label)).collect()];
+    // More than four in a row would be too small to read on a phone.
+    let in_card_order = || {
+        let rows = sheet.pins.chunks(if rows_of_four(card) { 4 } else { usize::MAX });
+        rows.map(|row| row.iter().map(|line| pin(&line.label)).collect())
+            .collect()
+    };
     let given = &card.connector.rows;
     let rows = if given.is_empty() {
         in_card_order()
