@@ -4,7 +4,6 @@
 // carries them to and fro.
 
 /** @typedef {{circuit: string, readings: [string, string][], skip?: string[]}} Diagnose */
-/** @typedef {{circuit: string, tests?: string[]}} Expect */
 /** @typedef {{calculator: string, given: Record<string, string>}} Reckon */
 
 /** Longest wait for one answer; a card takes a slow phone some seconds. */
@@ -24,7 +23,6 @@ const VERBS = {
     ...readings.flat(),
     ...skip,
   ],
-  expect: async (/** @type {Expect} */ { circuit, tests = [] }) => [await text(circuit), ...tests],
   reckon: async (/** @type {Reckon} */ { calculator, given }) => {
     const pairs = Object.entries(given);
     return [calculator, String(pairs.length), ...pairs.flat()];
@@ -34,8 +32,8 @@ const VERBS = {
 /**
  * Asks the engine. Rejects where it could not be loaded, where it failed, or where it refused the
  * question; the next question starts it anew.
- * @param {"diagnose" | "expect" | "reckon"} verb
- * @param {Diagnose | Expect | Reckon} value
+ * @param {"diagnose" | "reckon"} verb
+ * @param {Diagnose | Reckon} value
  * @returns {Promise<any>} the report, as the terminal's `--json` has it
  */
 export async function ask(verb, value) {
@@ -47,6 +45,8 @@ export async function ask(verb, value) {
 
 /** @type {Promise<Engine> | undefined} */
 let current;
+/** The engine that was started last. @type {Engine | undefined} */
+let latest;
 
 /** The running engine, or a new one. */
 function loaded() {
@@ -63,6 +63,7 @@ function forget(failed) {
 
 async function start() {
   const engine = new Engine();
+  latest = engine;
   try {
     engine.worker.postMessage({ module: await compiled() });
     return engine;
@@ -128,7 +129,7 @@ class Engine {
   /** Ends the worker and all waits on it. @param {unknown} error */
   end(error) {
     this.worker.terminate();
-    current = undefined;
+    if (latest === this) current = undefined;
     for (const one of this.waiting.values()) one.reject(error);
     this.waiting.clear();
   }

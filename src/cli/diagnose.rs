@@ -6,14 +6,15 @@ use super::console::Console;
 use super::draw::visible;
 use super::expect::how;
 use super::named::{heading, sheet, solved};
-use super::shares::in_percent;
 use super::words::{LAST_WORD, listed};
 use super::{Ending, Stop};
+use crate::publish::pipeline::Prepared;
 use crate::quantity::maths;
-use crate::report::DiagnoseReport;
 use crate::report::words::band;
+use crate::report::{DiagnoseReport, in_percent};
 use crate::sheet::{
-    Mistaken, NextLine, Sheet, Taken, VerdictSheet, out_of_turn, place_name, take, tell_verdict,
+    Mistaken, NextLine, Sheet, Taken, VerdictSheet, carried, out_of_turn, place_name, take,
+    tell_verdict,
 };
 use std::io::{self, Write};
 
@@ -29,6 +30,8 @@ pub(super) fn diagnose(asked: &Diagnose, console: &mut Console<'_>) -> Result<En
         print_verdict(sheet, &taken, &tell_verdict(sheet, &taken), console.out)?;
         return Ok(Ending::Fine);
     }
+    let own = with_points(&prepared, sheet, &asked.readings);
+    let sheet = own.as_ref().unwrap_or(sheet);
     let Some(taken) = take_all(sheet, &asked.readings, console)? else {
         return Ok(Ending::Misused);
     };
@@ -40,6 +43,19 @@ pub(super) fn diagnose(asked: &Diagnose, console: &mut Console<'_>) -> Result<En
         print_verdict(sheet, &taken, &told, console.out)?;
     }
     Ok(Ending::Fine)
+}
+
+/// The sheet with the points that readings name and the card does not: `at-rest@34 C`; none where there are none.
+fn with_points(prepared: &Prepared, sheet: &Sheet, typed: &[String]) -> Option<Sheet> {
+    let deck = prepared.deck.as_ref()?;
+    let card = deck.cards.iter().find(|card| card.id == sheet.card)?;
+    let mut carried = carried(deck, card, sheet)?;
+    let places = typed.iter().filter_map(|typed| typed.split_once('='));
+    let added = places.filter(|(place, _)| carried.add_point(place)).count();
+    if added == 0 {
+        return None;
+    }
+    carried.sheet().ok()
 }
 
 /// All readings, or none after every wrong one was told.
@@ -123,6 +139,12 @@ fn print_verdict(
         }
         writeln!(out)?;
     }
+    for (head, lines) in [
+        ("Before anything is replaced", &told.before),
+        ("Afterwards", &told.afterwards),
+    ] {
+        print_chapter(head, lines, out)?;
+    }
     match &told.next {
         Some(next) => {
             writeln!(out, "Next")?;
@@ -132,6 +154,17 @@ fn print_verdict(
         None => {}
     }
     writeln!(out, "\n{LAST_WORD}")
+}
+
+fn print_chapter(head: &str, lines: &[String], out: &mut dyn Write) -> io::Result<()> {
+    if lines.is_empty() {
+        return Ok(());
+    }
+    writeln!(out, "{head}")?;
+    for line in lines {
+        writeln!(out, "  {}", visible(line))?;
+    }
+    writeln!(out)
 }
 
 fn print_list(head: &str, lines: &[String], out: &mut dyn Write) -> io::Result<()> {

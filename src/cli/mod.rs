@@ -18,7 +18,6 @@ mod reckon;
 mod record;
 mod record_file;
 mod report;
-mod shares;
 mod words;
 
 pub use console::{Console, Look};

@@ -1,10 +1,10 @@
-//! Readings of a card to what they establish; and what its tests should read.
+//! Readings of a card to what they establish.
 
 use super::held::Held;
 use super::question::Question;
 use super::{Answered, write};
-use crate::report::{DiagnoseReport, ExpectReport};
-use crate::sheet::{Mistaken, Taken, next_test, place_named, take_named, tell_verdict};
+use crate::report::DiagnoseReport;
+use crate::sheet::{Mistaken, Taken, in_turn, next_test, place_named, take_named, tell_verdict};
 use serde::Serialize;
 
 /// The diagnosis, and the readings that could not be taken.
@@ -40,9 +40,10 @@ impl Wrong {
 /// proposed next. A reading that can't be taken is told and left out; of two at one place the later
 /// counts.
 pub(super) fn diagnose(held: &mut Held, mut asked: Question<'_>) -> Answered {
-    let sheet = held.sheet(asked.text()?)?;
+    let (text, pairs) = (asked.text()?, asked.pairs()?);
+    let sheet = held.sheet(text, pairs.iter().map(|(place, _)| *place))?;
     let (mut taken, mut wrong): (Vec<Taken>, Vec<Wrong>) = (Vec::new(), Vec::new());
-    for (at, (place, text)) in asked.pairs()?.into_iter().enumerate() {
+    for (at, (place, text)) in pairs.into_iter().enumerate() {
         match take_named(sheet, place, text) {
             Ok(one) => {
                 taken.retain(|old| old.observation.probe != one.observation.probe);
@@ -58,21 +59,7 @@ pub(super) fn diagnose(held: &mut Held, mut asked: Question<'_>) -> Answered {
     if told.fits && !skip.is_empty() {
         told.next = next_test(sheet, &taken, &skip);
     }
+    told.in_turn = in_turn(sheet, &taken, &skip);
     let diagnosis = DiagnoseReport::of(sheet, &taken, &told);
     write(&Diagnosed { diagnosis, wrong })
-}
-
-/// What tests read on a sound circuit, and with each fault: the card's text, then the ids of the
-/// tests; all of them where none is named.
-pub(super) fn expect(held: &mut Held, mut asked: Question<'_>) -> Answered {
-    let sheet = held.sheet(asked.text()?)?;
-    let mut tests = Vec::new();
-    for wanted in asked {
-        let named = sheet.tests.iter().position(|test| test.id == wanted);
-        tests.push(named.ok_or_else(|| format!("no test is named `{wanted}`"))?);
-    }
-    if tests.is_empty() {
-        tests = (0..sheet.tests.len()).collect();
-    }
-    write(&ExpectReport::of(sheet, &tests, None))
 }

@@ -4,27 +4,34 @@
 
 use crate::sheet::{Sheet, unpack};
 
-/// The last card that was worked out.
+/// The last card that was worked out, and at which points of its reader.
 #[derive(Debug, Default)]
 pub(super) struct Held {
     last: Option<(String, Sheet)>,
 }
 
 impl Held {
-    /// The sheet of a card; solved only where it is another than the last.
+    /// The sheet of a card, with those of these places that the card does not name; solved only where it is
+    /// another than the last.
     ///
     /// # Errors
     /// Texts that were not carried whole, and circuits without an answer, in words.
-    pub(super) fn sheet(&mut self, carried: &str) -> Result<&Sheet, String> {
-        let held = match self.last.take().filter(|(text, _)| text == carried) {
+    pub(super) fn sheet<'p>(
+        &mut self,
+        text: &str,
+        places: impl IntoIterator<Item = &'p str>,
+    ) -> Result<&Sheet, String> {
+        let mut carried = unpack(text).ok_or("the page and the engine are of different make")?;
+        let mut key = text.to_owned();
+        for place in places {
+            if carried.add_point(place) {
+                key.push_str(place);
+            }
+        }
+        let held = match self.last.take().filter(|(known, _)| *known == key) {
             Some(known) => known,
-            None => (carried.to_owned(), solved(carried)?),
+            None => (key, carried.sheet().map_err(|error| error.to_string())?),
         };
         Ok(&self.last.insert(held).1)
     }
-}
-
-fn solved(carried: &str) -> Result<Sheet, String> {
-    let carried = unpack(carried).ok_or("the page and the engine are of different make")?;
-    carried.sheet().map_err(|error| error.to_string())
 }

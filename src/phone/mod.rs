@@ -41,7 +41,6 @@ impl Engine {
         match question.text()? {
             "diagnose" => diagnose::diagnose(&mut self.held, question),
             "reckon" => reckon::reckon(question),
-            "expect" => diagnose::expect(&mut self.held, question),
             verb => Err(format!("nothing is asked by the name `{verb}`")),
         }
     }

@@ -30,6 +30,11 @@ pub(super) fn card(id: &str) -> String {
     format!("cards/{id}/index.html")
 }
 
+/// `cards/egr-position/bench/index.html`.
+pub(super) fn bench(id: &str) -> String {
+    format!("cards/{id}/bench/index.html")
+}
+
 /// `codes/P0405/index.html`.
 pub(super) fn code(code: &str) -> String {
     format!("codes/{}/index.html", safe(code))
@@ -49,6 +54,9 @@ pub(super) fn system(id: &str) -> String {
 pub(super) fn vehicle(slug: &str) -> String {
     format!("vehicles/{slug}/index.html")
 }
+
+/// Runs of bench mode kept on the phone.
+pub(super) const RUNS: &str = "runs/index.html";
 
 /// All calculators.
 pub(super) const CALCULATORS: &str = "calculators/index.html";

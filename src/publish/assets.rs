@@ -31,6 +31,14 @@ pub(super) struct Assets {
     pub(super) calculator_style: String,
     /// Where the script of calculators stands.
     pub(super) calculator_script: String,
+    /// Where the style of bench mode stands.
+    pub(super) bench_style: String,
+    /// Where the script of bench mode stands.
+    pub(super) bench_script: String,
+    /// Where the style of the list of runs stands.
+    pub(super) runs_style: String,
+    /// Where its script stands.
+    pub(super) runs_script: String,
 }
 
 /// All shipped files; each name carries a hash of its content, so a cache never shows an old one.
@@ -46,6 +54,10 @@ pub(super) fn shipped() -> Assets {
         icon: path("icon.svg"),
         calculator_style: path("parts/calculator.css"),
         calculator_script: path("parts/calculator.mjs"),
+        bench_style: path("parts/bench.css"),
+        bench_script: path("parts/bench.mjs"),
+        runs_style: path("parts/runs.css"),
+        runs_script: path("parts/runs.mjs"),
         files,
     }
 }

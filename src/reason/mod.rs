@@ -40,7 +40,7 @@ pub use evidence::{Observation, Observed};
 pub use faint::Slight;
 pub use load::{Load, safe_load};
 pub use outcome::{Cell, FaultSeen, Meaning, Outcome, SHORT, Worth, outcome};
-pub use plan::{Branch, Next, Planner, next_probe, rank_probes};
+pub use plan::{Branch, Next, Planner, may_do, next_probe, rank_probes};
 pub use probe::{Condition, Probe, ProbeKind, Technique, When};
 pub use proof::{Open, Proven};
 pub use reach::{Code, Effect, Limit, Point, Reach, Signal, TestReach, decades, looks_like, reach};

@@ -150,7 +150,8 @@ fn branches(
     branches
 }
 
-fn may_do(signatures: &Signatures, observations: &[Observation], probe: usize) -> bool {
+/// Whether a probe is to be read now: its condition is met, and it can show something.
+pub fn may_do(signatures: &Signatures, observations: &[Observation], probe: usize) -> bool {
     worth(signatures, probe) != Worth::NoChangeExpected
         && signatures.probes[probe]
             .when

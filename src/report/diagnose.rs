@@ -1,7 +1,8 @@
 //! The report of a diagnosis: what readings establish, and what to test next.
 
-use super::words::seen;
-use crate::reason::{Cell, Observed};
+use super::shares::in_percent;
+use super::words::{band, seen};
+use crate::reason::{Cell, Observed, Suspect};
 use crate::sheet::{NextLine, Sheet, Taken, VerdictSheet, place_name};
 use serde::Serialize;
 
@@ -13,6 +14,8 @@ pub struct DiagnoseReport<'a> {
     suspects: Vec<SuspectReport<'a>>,
     ruled_out: Vec<RuledOutReport<'a>>,
     verdict: &'a str,
+    /// The verdict without the repairs it names: what the list of suspects is headed by.
+    claim: &'a str,
     rests_on: Vec<ReadingReport<'a>>,
     cannot_rule_out: &'a [String],
     proven: &'a [String],
@@ -21,6 +24,18 @@ pub struct DiagnoseReport<'a> {
     /// Every reading, and what it means by itself.
     readings: Vec<MeaningReport<'a>>,
     next: Option<NextReport<'a>>,
+    /// The next test of the card's order.
+    in_turn: Option<TurnReport<'a>>,
+    /// What to look at before anything is replaced.
+    before: &'a [String],
+    /// How to prove the repair.
+    afterwards: &'a [String],
+}
+
+#[derive(Debug, Serialize)]
+struct TurnReport<'a> {
+    test: &'a str,
+    title: &'a str,
 }
 
 #[derive(Debug, Serialize)]
@@ -29,6 +44,8 @@ struct SuspectReport<'a> {
     says: String,
     /// By how often such faults occur, not by the readings.
     share: f64,
+    /// The same in whole percent, all of them together a hundred.
+    percent: String,
     faults: &'a [String],
     /// Left only where it is too slight to show.
     faint: bool,
@@ -53,9 +70,14 @@ struct ReadingReport<'a> {
 /// What one reading means, whatever was read elsewhere.
 #[derive(Debug, Serialize)]
 struct MeaningReport<'a> {
+    /// As the reading was named: `at-rest@20 C`.
+    place: String,
+    title: &'a str,
     test: &'a str,
     state: &'a str,
     reading: &'a str,
+    /// What a good circuit reads there.
+    expected: String,
     /// Whether a good circuit reads so; null where nothing was measured.
     good: Option<bool>,
     /// Repairs whose faults read so too, likeliest first.
@@ -71,6 +93,7 @@ struct RepairReport {
 
 #[derive(Debug, Serialize)]
 struct NextReport<'a> {
+    place: String,
     test: &'a str,
     state: &'a str,
     title: &'a str,
@@ -96,7 +119,7 @@ impl<'a> DiagnoseReport<'a> {
         Self {
             card: &sheet.card,
             fits: told.fits,
-            suspects: told.suspects.iter().map(SuspectReport::of).collect(),
+            suspects: SuspectReport::all(&told.suspects),
             ruled_out: told
                 .ruled_out
                 .iter()
@@ -107,6 +130,10 @@ impl<'a> DiagnoseReport<'a> {
                 })
                 .collect(),
             verdict: &told.says,
+            claim: told
+                .says
+                .split_once(": ")
+                .map_or(&*told.says, |(head, _)| head),
             rests_on: cited(&told.rests_on),
             cannot_rule_out: &told.cannot_rule_out,
             proven: &told.proven,
@@ -120,19 +147,32 @@ impl<'a> DiagnoseReport<'a> {
                 .next
                 .as_ref()
                 .and_then(|next| NextReport::of(sheet, next)),
+            in_turn: told.in_turn.and_then(|test| {
+                let test = sheet.tests.get(test)?;
+                Some(TurnReport {
+                    test: &test.id,
+                    title: &test.title,
+                })
+            }),
+            before: &told.before,
+            afterwards: &told.afterwards,
         }
     }
 }
 
 impl<'a> SuspectReport<'a> {
-    fn of(one: &'a crate::reason::Suspect) -> Self {
-        Self {
+    fn all(suspects: &'a [Suspect]) -> Vec<Self> {
+        let shares: Vec<f64> = suspects.iter().map(|one| one.share).collect();
+        let each = suspects.iter().zip(in_percent(&shares));
+        let report = |(one, percent): (&'a Suspect, String)| Self {
             repair: &one.repair,
             says: one.says.join("; or "),
             share: one.share,
+            percent,
             faults: &one.faults,
             faint: one.faint,
-        }
+        };
+        each.map(report).collect()
     }
 }
 
@@ -172,10 +212,14 @@ impl<'a> MeaningReport<'a> {
                 });
             }
         }
+        let test = sheet.test_at(probe)?;
         Some(Self {
+            place: place_name(sheet, probe),
+            title: &test.title,
             test: &named.test,
             state: &named.state,
             reading: &one.typed,
+            expected: band(&sheet.reasoning.signatures.healthy(probe), test.dimension),
             good: measured.then(|| cells.iter().any(|cell| cell.healthy)),
             means,
         })
@@ -186,6 +230,7 @@ impl<'a> NextReport<'a> {
     fn of(sheet: &'a Sheet, next: &'a NextLine) -> Option<Self> {
         let test = sheet.tests.get(next.test)?;
         Some(Self {
+            place: place_name(sheet, next.probe),
             test: &test.id,
             state: &next.state,
             title: &test.title,

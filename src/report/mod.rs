@@ -8,6 +8,7 @@ mod expect;
 mod measured;
 mod order;
 mod reckon;
+mod shares;
 pub mod words;
 
 pub use diagnose::DiagnoseReport;
@@ -15,3 +16,4 @@ pub use expect::ExpectReport;
 pub use measured::{MeasuredReport, claim, measured_from, measured_lines, spread};
 pub use order::OrderReport;
 pub use reckon::{AnswerReport, CalculatorReport, CalculatorsReport, ReckonReport, RefusedReport};
+pub use shares::in_percent;

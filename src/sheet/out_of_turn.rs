@@ -1,12 +1,29 @@
-//! Out of turn: readings of tests that are done only after another one, and nothing says that it was so.
+//! Turns: which test of the card's order comes next, and readings of tests that were not due.
 //!
-//! In: a sheet and the readings taken. Out: a sentence for each such reading. Never: sets a reading aside; it was
-//! measured, and counts.
+//! In: a sheet and the readings taken. Out: a test; a sentence for each reading of a test that is done only after
+//! another one, where nothing says that it was so. Never: sets a reading aside; it was measured, and counts.
 
 use super::taken::Taken;
 use super::types::Sheet;
 use crate::circuit::FLOATING_SHOWS;
-use crate::reason::{Condition, Observed, When};
+use crate::reason::{Condition, Observation, Observed, When, may_do};
+
+/// The first test of the card's order that was neither read nor skipped and whose condition is met.
+pub fn in_turn(sheet: &Sheet, taken: &[Taken], skipped: &[usize]) -> Option<usize> {
+    let observations: Vec<Observation> = taken.iter().map(|one| one.observation).collect();
+    let reasoning = &sheet.reasoning;
+    let done = |probe: &usize| {
+        skipped.contains(probe) || observations.iter().any(|one| one.probe == *probe)
+    };
+    let is_due = |test: &usize| {
+        let mut own =
+            (0..reasoning.of_test.len()).filter(|probe| reasoning.of_test[*probe] == *test);
+        let mut any = own.clone();
+        !any.any(|probe| done(&probe))
+            && own.any(|probe| may_do(&reasoning.signatures, &observations, probe))
+    };
+    (0..sheet.in_order.min(sheet.tests.len())).find(is_due)
+}
 
 /// What is to be said of each reading whose test has a condition that the other readings do not show to hold.
 pub fn out_of_turn(sheet: &Sheet, taken: &[Taken]) -> Vec<String> {

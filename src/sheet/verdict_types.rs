@@ -25,6 +25,12 @@ pub struct VerdictSheet {
     pub ruled_out: Vec<Cleared>,
     /// The next best test; none where no further test tells anything.
     pub next: Option<NextLine>,
+    /// The next test of the card's order, by place in the sheet's tests.
+    pub in_turn: Option<usize>,
+    /// What to look at before anything is replaced, a sentence each; empty where no fault is found yet.
+    pub before: Vec<String>,
+    /// How to prove the repair, a sentence each; empty as `before`.
+    pub afterwards: Vec<String>,
 }
 
 /// A reading with what is said of it.

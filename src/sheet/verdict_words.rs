@@ -3,6 +3,8 @@
 //! In: a sheet and the readings taken. Out: a [`VerdictSheet`], for terminal, pages and phone alike.
 //! Never: a claim stronger than the verdict's.
 
+use super::out_of_turn::in_turn;
+use super::repair_words::{afterwards, before};
 use super::taken::Taken;
 use super::tell::{reads, two_digits};
 use super::types::Sheet;
@@ -32,6 +34,9 @@ pub fn tell_verdict(sheet: &Sheet, taken: &[Taken]) -> VerdictSheet {
     VerdictSheet {
         fits: left.conflict.is_none(),
         says: claim(&found.establishes, &left.left),
+        in_turn: in_turn(sheet, taken, &[]),
+        before: before(&found.establishes),
+        afterwards: afterwards(sheet, taken, &found),
         proven: found.proven.iter().map(proven).collect(),
         rests_on: found.rests_on.iter().map(|at| teller.cited(*at)).collect(),
         cannot_rule_out: found.cannot_rule_out.iter().map(open).collect(),

@@ -1,6 +1,7 @@
 //! The one test binary: each module asks the program a kind of question from the outside.
 #![allow(clippy::unwrap_used, missing_docs)]
 
+mod bench;
 mod browser;
 mod calc;
 mod cards;

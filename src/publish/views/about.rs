@@ -40,6 +40,12 @@ impl CautionLine {
         }
     }
 
+    /// Those of a list that can hurt a person, or the others.
+    pub(super) fn all(list: &[Caution], can_hurt: bool) -> Vec<Self> {
+        let kept = list.iter().filter(|caution| caution.can_hurt == can_hurt);
+        kept.map(Self::of).collect()
+    }
+
     /// A caution as a page shows it.
     pub(super) fn of(caution: &Caution) -> Self {
         Self {

@@ -26,6 +26,8 @@ pub(super) struct CardPage {
     title: String,
     /// Where what a phone is handed of it stands; empty where there is none.
     circuit: String,
+    /// Where its tests stand one a screen.
+    bench: String,
     family: Option<Link>,
     family_says: String,
     system: Option<Link>,
@@ -126,16 +128,11 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry, circuit: &str) -> CardPage {
     let faces = Faces::of(card, sheet);
     let in_order = sheet.in_order.min(sheet.tests.len());
     let (order, more_tests) = tests(sheet, &faces, in_order);
-    let cautions = |can_hurt: bool| {
-        let kept = sheet
-            .cautions
-            .iter()
-            .filter(|caution| caution.can_hurt == can_hurt);
-        kept.map(CautionLine::of).collect()
-    };
+    let cautions = |can_hurt| CautionLine::all(&sheet.cautions, can_hurt);
     let stated = |test: &TestSheet| test.expected.iter().any(|state| state.stated.is_some());
     CardPage {
         circuit: circuit.to_owned(),
+        bench: address::bench(&card.id),
         title: card.title.value.clone(),
         family: family_link(shelf, card),
         family_says: family

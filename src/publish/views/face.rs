@@ -117,7 +117,9 @@ fn face(card: &Card, sheet: &Sheet) -> Face {
     };
     // More than four in a row would be too small to read on a phone.
     let in_card_order = || {
-        let rows = sheet.pins.chunks(if rows_of_four(card) { 4 } else { usize::MAX });
+        let rows = sheet
+            .pins
+            .chunks(if rows_of_four(card) { 4 } else { usize::MAX });
         rows.map(|row| row.iter().map(|line| pin(&line.label)).collect())
             .collect()
     };

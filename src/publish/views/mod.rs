@@ -5,6 +5,7 @@
 
 mod about;
 mod apart;
+mod bench;
 mod calculate;
 mod calculator;
 mod calculator_drawing;
@@ -76,12 +77,15 @@ struct Frame {
 enum Content {
     Front(front::Front),
     Card(Box<card::CardPage>),
+    Bench(bench::BenchPage),
     Code(code::CodePage),
     Family(family::FamilyPage),
     Group(group::GroupPage),
     About(about::About),
     /// All its words stand in the template.
     Missing {},
+    /// The list itself is on the phone.
+    Runs {},
     Calculators(calculators::CalculatorsPage),
     Calculator(Box<calculator::CalculatorPage>),
 }
@@ -134,7 +138,9 @@ pub(super) fn all(
         ),
     ];
     pages.push(missing_page(&binder));
+    pages.push(runs_page(&binder));
     pages.extend(shelf.entries.iter().map(|entry| card_page(&binder, entry)));
+    pages.extend(shelf.entries.iter().map(|entry| bench_page(&binder, entry)));
     pages.extend(grouped_pages(&binder));
     pages.push(calculators_page(&binder));
     pages.extend(CALCULATORS.iter().map(|one| calculator_page(&binder, one)));
@@ -186,6 +192,18 @@ fn missing_page(binder: &Binder) -> Page {
     page
 }
 
+fn runs_page(binder: &Binder) -> Page {
+    let names = (
+        "runs.html",
+        "Runs on this phone",
+        "Cards worked through in bench mode, kept on this phone alone",
+    );
+    let mut page = binder.page(address::RUNS.to_owned(), names, Content::Runs {});
+    page.frame.own_style.clone_from(&binder.assets.runs_style);
+    page.frame.own_script.clone_from(&binder.assets.runs_script);
+    page
+}
+
 fn calculators_page(binder: &Binder) -> Page {
     binder.page(
         address::CALCULATORS.to_owned(),
@@ -226,6 +244,24 @@ fn card_page(binder: &Binder, entry: &Entry) -> Page {
     let content = Content::Card(Box::new(card::view(binder.shelf, entry, circuit)));
     let path = address::card(&entry.card.id);
     binder.page(path, ("card.html", title, &describes), content)
+}
+
+fn bench_page(binder: &Binder, entry: &Entry) -> Page {
+    let title = format!("{}: bench mode", entry.card.title.value);
+    let circuit = binder.circuits.of_card.get(&entry.card.id);
+    let circuit = circuit.map_or("", String::as_str);
+    let content = Content::Bench(bench::view(entry, circuit));
+    let names = (
+        "bench.html",
+        title.as_str(),
+        "One test a screen: type what you read and see what it means",
+    );
+    let mut page = binder.page(address::bench(&entry.card.id), names, content);
+    page.frame.own_style.clone_from(&binder.assets.bench_style);
+    page.frame
+        .own_script
+        .clone_from(&binder.assets.bench_script);
+    page
 }
 
 /// What all pages share.

@@ -5,13 +5,14 @@
 //! same code. The page has the rest (pins, order, outcome tables, values). `pen` says how plain values
 //! stand in the text, `types` how each type does.
 
+mod own_point;
 mod pen;
 mod types;
 
 use super::assemble::{definition, tests};
 use super::reasoning::{probes, scope, side_by_side};
 use super::types::{Reasoning, Sheet, TestSheet};
-use crate::card::{Card, Deck};
+use crate::card::{Card, Curve, Deck};
 use crate::circuit::fault::FaultScope;
 use crate::circuit::{CircuitError, Network};
 use crate::reason::{Audit, Probe};
@@ -19,9 +20,20 @@ use pen::{Carry, Eye, Pen};
 
 /// What a phone is handed of this card; none where the deck has no circuit for it.
 pub fn carry(deck: &Deck, card: &Card, sheet: &Sheet) -> Option<String> {
+    let mut pen = Pen::of_a_text();
+    carried(deck, card, sheet)?.put(&mut pen);
+    Some(pen.text)
+}
+
+/// The part of a sheet that readings are held against, of this card; none where the deck has no circuit for it.
+pub fn carried(deck: &Deck, card: &Card, sheet: &Sheet) -> Option<Carried> {
     let family = definition(deck, card)?;
     let (specs, _) = tests(card, family);
-    let carried = Carried {
+    // Points with readings of their own go by these where the card has no curve itself.
+    let reads = card.signal.iter().any(|point| point.reads.is_some());
+    let curve = card.curve.as_ref().map(|curve| &curve.value);
+    Some(Carried {
+        curve: curve.or(family.curve.as_ref().filter(|_| !reads)).cloned(),
         card: sheet.card.clone(),
         in_order: sheet.in_order,
         scope: scope(card, family),
@@ -35,10 +47,7 @@ pub fn carry(deck: &Deck, card: &Card, sheet: &Sheet) -> Option<String> {
                 (variant.network.clone(), probes)
             })
             .collect(),
-    };
-    let mut pen = Pen::of_a_text();
-    carried.put(&mut pen);
-    Some(pen.text)
+    })
 }
 
 /// A card's circuit as it came out of a text.
@@ -47,6 +56,8 @@ pub struct Carried {
     card: String,
     in_order: usize,
     scope: FaultScope,
+    /// How the part follows temperature, where the card says so.
+    curve: Option<Curve>,
     tests: Vec<TestSheet>,
     of_test: Vec<usize>,
     variants: Vec<(Network, Vec<Probe>)>,

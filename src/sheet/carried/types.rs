@@ -6,7 +6,7 @@
 
 use super::Carried;
 use super::pen::{Carry, Eye, Pen};
-use crate::card::{Key, Plug};
+use crate::card::{Curve, Key, Plug};
 use crate::circuit::fault::FaultScope;
 use crate::circuit::{
     Band, Element, ElementId, ElementKind, HookUp, Input, Link, Meter, Network, NodeId, Observe,
@@ -104,6 +104,7 @@ carry_struct!(Carried {
     card: card,
     in_order: in_order,
     scope: scope,
+    curve: curve,
     tests: tests,
     of_test: of_test,
     variants: variants
@@ -243,6 +244,11 @@ carry_enum!(ElementKind {
     4 Diode { anode: anode, cathode: cathode, forward: forward, series: series }
     5 Switch { a: a, b: b, ohms: ohms, powered: powered }
     6 Potentiometer { low: low, high: high, slider: slider, track: track, position: position }
+});
+carry_enum!(Curve {
+    0 Beta { r25: r25, beta: beta }
+    1 SteinhartHart { a: a, b: b, c: c, within: within }
+    2 Platinum { r0: r0 }
 });
 carry_enum!(Observe {
     0 Volts { red: red, black: black }

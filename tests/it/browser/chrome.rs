@@ -21,7 +21,7 @@ pub(crate) struct Chrome {
     session: String,
     last: u64,
     events: Vec<Value>,
-    _profile: tempfile::TempDir,
+    _profile: Option<tempfile::TempDir>,
 }
 
 impl Drop for Chrome {
@@ -35,7 +35,14 @@ impl Chrome {
     /// Starts a browser with a profile of its own.
     pub(crate) fn start() -> Self {
         let profile = tempfile::tempdir().unwrap();
-        let mut child = spawn(profile.path());
+        let mut chrome = Self::with_profile(profile.path());
+        chrome._profile = Some(profile);
+        chrome
+    }
+
+    /// Starts a browser that goes on with what this folder keeps.
+    pub(crate) fn with_profile(profile: &std::path::Path) -> Self {
+        let mut child = spawn(profile);
         let mut said = BufReader::new(child.stderr.take().unwrap());
         let address = debugging_address(&mut said);
         // It goes on talking, and would stop when nobody reads.
@@ -59,7 +66,7 @@ impl Chrome {
             session: String::new(),
             last: 0,
             events: Vec::new(),
-            _profile: profile,
+            _profile: None,
         };
         let target = chrome.call("Target.createTarget", json!({"url": "about:blank"}));
         let attach = json!({"targetId": target["targetId"], "flatten": true});
@@ -73,6 +80,12 @@ impl Chrome {
 
     /// Asks the browser and waits for its answer.
     pub(crate) fn call(&mut self, method: &str, params: Value) -> Value {
+        let answer = self.ask(method, params);
+        answer.unwrap_or_else(|error| panic!("{method}: {error}"))
+    }
+
+    /// Asks the browser where it may refuse, as while a page goes and another comes.
+    pub(crate) fn ask(&mut self, method: &str, params: Value) -> Result<Value, Value> {
         self.last += 1;
         let id = self.last;
         let mut message = json!({"id": id, "method": method, "params": params});
@@ -85,8 +98,10 @@ impl Chrome {
         loop {
             let mut answer = self.read();
             if answer["id"] == id {
-                assert!(answer["error"].is_null(), "{method}: {}", answer["error"]);
-                return answer["result"].take();
+                return match answer["error"].is_null() {
+                    true => Ok(answer["result"].take()),
+                    false => Err(answer["error"].take()),
+                };
             }
             self.events.push(answer);
         }

@@ -18,7 +18,7 @@
   // A link within a sentence is as high as its line; everything else that can be tapped is 44 pixels.
   const inSentence = (element) => element.localName === 'a' && getComputedStyle(element).display.startsWith('inline')
     && [...element.parentElement.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && /[\p{L}\p{N}]/u.test(node.data));
-  const tooSmall = () => [...document.querySelectorAll('a[href], button, input, select, textarea, summary, [tabindex]')]
+  const tooSmall = () => [...document.querySelectorAll('a[href], button, input, select, textarea, summary, [tabindex="0"]')]
     .filter(shown).filter((e) => box(e).right > 0 && !inSentence(e))
     .map((e) => [e, [box(e), ...[...(e.labels ?? [])].map(box)].reduce((one, other) => (one.height < other.height ? other : one))])
     .filter(([, area]) => area.width < 43.5 || area.height < 43.5)

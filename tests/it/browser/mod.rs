@@ -5,10 +5,10 @@
 pub(crate) mod chrome;
 mod live;
 mod look;
-mod paper;
+pub(crate) mod paper;
 mod screens;
 mod valid;
-mod walk;
+pub(crate) mod walk;
 
 use loomleaf::preview::{Port, Server};
 use loomleaf::publish::pipeline::build;
@@ -45,7 +45,7 @@ fn pages() -> impl Iterator<Item = &'static str> {
 
 /// Those of its cards.
 fn card_pages() -> impl Iterator<Item = &'static str> {
-    pages().filter(|name| name.starts_with("cards/"))
+    pages().filter(|name| name.starts_with("cards/") && !name.contains("/bench/"))
 }
 
 pub(crate) fn serve() -> Server {

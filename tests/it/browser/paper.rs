@@ -37,7 +37,7 @@ fn sheets(file: &std::path::Path) -> usize {
 }
 
 /// Bytes from base 64, as the browser sends files.
-pub(super) fn decoded(text: &str) -> Vec<u8> {
+pub(crate) fn decoded(text: &str) -> Vec<u8> {
     let digit = |letter: u8| match letter {
         b'A'..=b'Z' => u32::from(letter - b'A'),
         b'a'..=b'z' => u32::from(letter - b'a') + 26,

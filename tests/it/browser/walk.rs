@@ -6,7 +6,7 @@ use serde_json::Value;
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
-pub(super) const MEASURE: &str = include_str!("measure.js");
+pub(crate) const MEASURE: &str = include_str!("measure.js");
 
 /// What was seen of one page.
 #[derive(Debug, Default)]

@@ -2,7 +2,7 @@
 
 /// Each share in words, `12%`, `<1%` for a rounded nothing; shares that sum to one give percents that sum to a
 /// hundred: what rounding down leaves over goes where most was cut off.
-pub(super) fn in_percent(shares: &[f64]) -> Vec<String> {
+pub fn in_percent(shares: &[f64]) -> Vec<String> {
     let exact: Vec<f64> = shares.iter().map(|share| share * 100.0).collect();
     let mut whole: Vec<f64> = exact.iter().map(|percent| percent.floor()).collect();
     let mut by_rest: Vec<usize> = (0..shares.len()).collect();

@@ -1,0 +1,104 @@
+// What a reading means, as the engine says it: put into the page after each reading, and as the verdict.
+
+import { all, list, made, one } from "./made.mjs";
+
+/**
+ * @typedef {{repair: string, percent: string, faint: boolean}} Suspect
+ * @typedef {{place: string, title: string, state: string, reading: string, expected: string, good: boolean | null, means: {repair: string}[]}} Meaning
+ * @typedef {{repair: string, by: string, together_with: string[]}} Cleared
+ * @typedef {{place: string, test: string, state: string, title: string, why: string, minutes: number}} Next
+ * @typedef {{fits: boolean, verdict: string, claim: string, suspects: Suspect[], readings: Meaning[], ruled_out: Cleared[], next: Next | null,
+ *   in_turn: {test: string, title: string} | null, [key: string]: unknown}} Diagnosis
+ */
+
+/** Suspects shown before the rest folds away. */
+const SHOWN = 6;
+
+/** @param {Suspect} suspect */
+const suspect = ({ repair, percent, faint }) => {
+  const line = made("span", repair);
+  if (faint) line.append(" ", made("small", "only if too slight to show"));
+  const row = document.createDocumentFragment();
+  row.append(made("b", percent), line);
+  return row;
+};
+
+/** @param {Meaning} meaning */
+export function meaningWords({ good, expected }) {
+  if (good === null) return "Not measured: this says nothing.";
+  return good ? "Good: a good circuit reads so." : `Not good: a good circuit reads ${expected}.`;
+}
+
+/** The panel after a reading. @param {HTMLElement} panel @param {Diagnosis} told @param {string} place */
+export function showTold(panel, told, place) {
+  const meaning = told.readings.find((one) => one.place === place);
+  const text = (/** @type {string} */ selector, /** @type {string} */ words) => {
+    one(panel, selector).textContent = words;
+  };
+  panel.classList.toggle("bad", meaning?.good === false);
+  text("[data-read]", meaning?.reading ?? "");
+  text("[data-expected]", meaning?.state ?? "");
+  text("[data-meaning]", meaning ? meaningWords(meaning) : "");
+  text("[data-says]", told.suspects.length ? `${told.claim}:` : told.verdict);
+  one(panel, "[data-failed]").hidden = true;
+  showSuspects(one(panel, "[data-suspected]"), told.suspects);
+  one(panel, "[data-suspected]").hidden = false;
+  one(panel, "[data-shares]").hidden = told.suspects.length < 2;
+  const cleared = told.ruled_out.filter(({ by, together_with }) => by === place || together_with.includes(place));
+  text("[data-cleared-count]", String(cleared.length));
+  list(one(panel, "[data-cleared-part]"), cleared.map(({ repair }) => made("del", repair)));
+  const alone = meaning?.good === false && told.readings.length > 1 ? meaning.means : [];
+  list(one(panel, "[data-alone-part]"), alone.map(({ repair }) => repair));
+  showNext(panel, told);
+}
+
+/** The panel where the engine could not be asked. @param {HTMLElement} panel @param {string} reading */
+export function showFailed(panel, reading) {
+  one(panel, "[data-read]").textContent = reading;
+  for (const part of all(panel, "[data-expected], [data-meaning], [data-says]")) part.textContent = "";
+  for (const part of all(panel, "[data-engine]")) part.hidden = true;
+  one(panel, "[data-failed]").hidden = false;
+}
+
+/** @param {HTMLElement} part @param {Suspect[]} suspects */
+function showSuspects(part, suspects) {
+  list(part, suspects.slice(0, SHOWN).map(suspect));
+  if (suspects.length <= SHOWN) return;
+  const rest = made("ul", ...suspects.slice(SHOWN).map((each) => made("li", suspect(each))));
+  rest.className = "suspects";
+  one(part, "ul").append(made("li", made("details", made("summary", `and ${suspects.length - SHOWN} more`), rest)));
+}
+
+/** The engine's next test beside the card's. @param {HTMLElement} panel @param {Diagnosis} told */
+function showNext(panel, { next, in_turn, fits }) {
+  const same = next !== null && next.test === in_turn?.test;
+  one(panel, "[data-next]").hidden = !next;
+  one(panel, "[data-next-why]").textContent = next ? `${next.state ? `${next.state}: ` : ""}${next.why}.` : "";
+  one(panel, "[data-no-next]").hidden = Boolean(next) || !fits;
+  one(panel, "[data-lead]").textContent = same ? "Tells most, and next in the card’s order" : "Tells most";
+  lead(one(panel, "[data-go-next]"), next ?? undefined);
+  lead(one(panel, "[data-go-turn]"), same ? undefined : (in_turn ?? undefined));
+  one(panel, "[data-go-verdict]").classList.toggle("go", !next);
+}
+
+/** @param {HTMLElement} link @param {{test: string, title: string} | undefined} to */
+function lead(link, to) {
+  link.hidden = to === undefined;
+  link.setAttribute("href", `#test-${to?.test ?? ""}`);
+  one(link, "[data-name]").textContent = to?.title ?? "";
+}
+
+/** The verdict's own screen. @param {HTMLElement} screen @param {Diagnosis} told */
+export function showVerdict(screen, told) {
+  lead(one(screen, "[data-again]"), told.next ?? undefined);
+  const read = told.readings.length > 0;
+  const several = read && told.suspects.length > 1;
+  const says = several ? `${told.claim}:` : told.verdict;
+  one(screen, '[data-text="verdict"]').textContent = read ? says : "Nothing was read, so nothing is ruled out.";
+  for (const part of all(screen, "[data-list]")) {
+    const key = part.dataset.list ?? "";
+    const values = /** @type {(string | {says: string})[]} */ (read ? (told[key] ?? []) : []);
+    if (key === "suspects") showSuspects(part, several ? told.suspects : []);
+    else list(part, values.map((value) => (typeof value === "string" ? value : value.says)));
+  }
+}

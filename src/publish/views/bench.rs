@@ -1,0 +1,247 @@
+//! Bench mode: a card's tests, one a screen: where the leads go, what a good circuit reads, what can be typed.
+//!
+//! In: a card and its sheet. Out: a page that is whole without script; script shows one test at a time and asks
+//! the engine what a reading means.
+
+use super::about::CautionLine;
+use super::face::{self, Faces};
+use super::order;
+use crate::card::Card;
+use crate::publish::drawing::connector::Detail;
+use crate::publish::shelf::Entry;
+use crate::publish::{address, words};
+use crate::quantity::{Dimension, read_quantity, write_interval};
+use crate::report::words::nominal;
+use crate::sheet::{Sheet, TestSheet, place_name};
+use serde::Serialize;
+
+/// The page.
+#[derive(Serialize)]
+pub(super) struct BenchPage {
+    title: String,
+    /// The card's id, as its file of readings is named.
+    card: String,
+    /// The card's page.
+    href: String,
+    /// The list of runs kept on the phone.
+    runs: &'static str,
+    /// What a phone is handed of the card; empty where there is none.
+    circuit: String,
+    codes: String,
+    fits: Vec<String>,
+    dangers: Vec<CautionLine>,
+    cares: Vec<CautionLine>,
+    tests: Vec<BenchTest>,
+}
+
+/// A test as one screen.
+#[derive(Serialize)]
+struct BenchTest {
+    id: String,
+    anchor: String,
+    title: String,
+    /// `Test 2 of 6`, or that it is not in the order.
+    number: String,
+    minutes: String,
+    when: String,
+    why: String,
+    /// `Unplugged, key on, engine off`.
+    hookup: String,
+    leads: Vec<LeadLine>,
+    drawing: Option<String>,
+    /// Cautions of this test that a person can be hurt by, and those for the circuit.
+    dangers: Vec<CautionLine>,
+    cares: Vec<CautionLine>,
+    /// What is asked where there is more than one place: at which point, or which scan value.
+    asks: &'static str,
+    places: Vec<PlaceLine>,
+    own: Option<OwnPoint>,
+    /// Units that a reading can be typed in, the usual one first.
+    units: String,
+    /// What can be said in place of a number.
+    says: &'static str,
+}
+
+/// A point that the card does not name, where what is good follows temperature or pressure.
+#[derive(Serialize)]
+struct OwnPoint {
+    asks: &'static str,
+    units: &'static [&'static str],
+    about: &'static str,
+}
+
+/// What goes where: `Red`, `1 (signal)`.
+#[derive(Serialize)]
+struct LeadLine {
+    name: &'static str,
+    words: String,
+}
+
+/// One state of the part or one scan value at which a test is read.
+#[derive(Serialize)]
+struct PlaceLine {
+    /// As the engine and the terminal name it: `at-rest@20 C`.
+    place: String,
+    label: String,
+    computed: String,
+    stated: String,
+    /// How a scan value follows the pin, where there is more than one.
+    follows: String,
+}
+
+/// The page of this card.
+pub(super) fn view(entry: &Entry, circuit: &str) -> BenchPage {
+    let (card, sheet) = (entry.card, entry.sheet);
+    let faces = Faces::of(card, sheet);
+    let listed = |values: &[crate::card::Placed<String>]| -> Vec<String> {
+        values.iter().map(|one| one.value.clone()).collect()
+    };
+    BenchPage {
+        title: card.title.value.clone(),
+        card: card.id.clone(),
+        href: address::card(&card.id),
+        runs: address::RUNS,
+        circuit: circuit.to_owned(),
+        codes: listed(&card.codes).join(" "),
+        fits: listed(&card.fits),
+        dangers: CautionLine::all(&sheet.cautions, true),
+        cares: CautionLine::all(&sheet.cautions, false),
+        tests: (0..sheet.tests.len())
+            .map(|at| test(card, sheet, at, &faces))
+            .collect(),
+    }
+}
+
+fn test(card: &Card, sheet: &Sheet, at: usize, faces: &Faces) -> BenchTest {
+    let test = &sheet.tests[at];
+    let places = places(card, sheet, at);
+    BenchTest {
+        id: test.id.clone(),
+        anchor: order::anchor(test),
+        title: test.title.clone(),
+        number: match at < sheet.in_order {
+            true => format!("Test {} of {}", at + 1, sheet.in_order),
+            false => "Not in the card’s order".to_owned(),
+        },
+        minutes: words::minutes(test.minutes),
+        when: test.when.clone(),
+        why: words::sentence(&test.why),
+        hookup: words::sentence(&format!(
+            "{}, key {}",
+            words::plug(test.plug),
+            words::key(test.key)
+        )),
+        leads: leads(test),
+        drawing: face::of_test(test, faces, Detail::Small, &format!("face-{}", test.id)),
+        dangers: CautionLine::all(&test.cautions, true),
+        cares: CautionLine::all(&test.cautions, false),
+        asks: match test.scan {
+            Some(_) => "Which value did you watch?",
+            None => "At which point is the part?",
+        },
+        own: own(sheet, at),
+        units: units(test),
+        says: said(test),
+        places,
+    }
+}
+
+fn leads(test: &TestSheet) -> Vec<LeadLine> {
+    let jumpers = test.links.iter().map(|words| ("Place", words.clone()));
+    let leads = test.leads.iter().flat_map(|leads| {
+        [
+            ("Red", leads.red.words.clone()),
+            ("Black", leads.black.words.clone()),
+        ]
+    });
+    let scan = test.scan.iter().map(|name| ("Watch", name.clone()));
+    let all = jumpers.chain(leads).chain(scan);
+    all.map(|(name, words)| LeadLine { name, words }).collect()
+}
+
+/// Every state and scan value of a test, each with what a good circuit reads.
+fn places(card: &Card, sheet: &Sheet, at: usize) -> Vec<PlaceLine> {
+    let test = &sheet.tests[at];
+    let signatures = &sheet.reasoning.signatures;
+    let probes = (0..signatures.probes.len()).filter(|probe| sheet.reasoning.of_test[*probe] == at);
+    let line = |probe: usize| {
+        let state = &signatures.probes[probe].state;
+        let stated = test.expected.iter().find(|one| one.state == *state);
+        let stated = stated.and_then(|one| one.stated);
+        let watched = watched(test, state);
+        PlaceLine {
+            place: place_name(sheet, probe),
+            label: match watched {
+                Some(name) => name.to_owned(),
+                None => words::together(state),
+            },
+            computed: words::band_on_page(&signatures.healthy(probe), test.dimension),
+            stated: stated
+                .map(|band| words::together(&write_interval(band, Dimension::Voltage)))
+                .unwrap_or_default(),
+            follows: card
+                .scan
+                .iter()
+                .find(|scan| Some(scan.name.value.as_str()) == watched)
+                .map(|scan| words::scan_kind(&scan.kind))
+                .unwrap_or_default(),
+        }
+    };
+    probes.map(line).collect()
+}
+
+/// Whether one can give a point of one's own: the engine works out what is good there.
+fn own(sheet: &Sheet, at: usize) -> Option<OwnPoint> {
+    let reasoning = &sheet.reasoning;
+    let of_test = reasoning.of_test.iter().zip(&reasoning.signatures.probes);
+    let all = |dimension| {
+        let mut own = of_test.clone().filter(|(of, _)| **of == at);
+        own.all(|(_, probe)| read_quantity(&probe.state, dimension).is_ok())
+    };
+    of_test.clone().find(|(of, _)| **of == at)?;
+    if all(Dimension::Temperature) {
+        return Some(OwnPoint {
+            asks: "Another temperature at the part",
+            units: &["C", "F"],
+            about: "Taken as known to 2 °C. What is good there is worked out with the reading.",
+        });
+    }
+    all(Dimension::Pressure).then_some(OwnPoint {
+        asks: "Another pressure at the part",
+        units: &["kPa", "bar", "psi"],
+        about: "Between two points of the card. What is good there is worked out with the reading.",
+    })
+}
+
+/// The scan value that a place of a test is read by; none for a meter.
+fn watched<'a>(test: &'a TestSheet, state: &'a str) -> Option<&'a str> {
+    let own = test.scan.as_deref()?;
+    let named = state.split_once("by \u{201c}");
+    let named = named.and_then(|(_, rest)| rest.strip_suffix('\u{201d}'));
+    Some(named.unwrap_or(own))
+}
+
+/// Units a reading can be typed in, the one in which a good circuit is read first.
+fn units(test: &TestSheet) -> String {
+    let usual = test.expected.first().and_then(|one| nominal(&one.band));
+    let usual = usual.unwrap_or_default().abs();
+    let units = match test.dimension {
+        Dimension::Voltage if test.scan.is_some() => "V",
+        Dimension::Voltage => "V mV",
+        Dimension::Resistance if usual >= 1000.0 => "kohm ohm",
+        Dimension::Resistance => "ohm kohm",
+        Dimension::Current => "mA A",
+        other => other.base_unit(),
+    };
+    units.to_owned()
+}
+
+/// What can be said in place of a number, by a letter each; the keys that every test has are not among them.
+fn said(test: &TestSheet) -> &'static str {
+    match (test.dimension, test.scan.is_some()) {
+        (_, true) => "no change",
+        (Dimension::Resistance, _) => "OL",
+        (Dimension::Voltage, _) => "floating",
+        _ => "",
+    }
+}

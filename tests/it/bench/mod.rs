@@ -1,0 +1,8 @@
+//! Bench mode in the hand: a phone's screen, tapped and typed at, and what it says held against the program.
+
+mod access;
+mod hand;
+mod kept;
+mod keys;
+mod kinds;
+mod walks;
