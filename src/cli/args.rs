@@ -56,8 +56,8 @@ pub(super) struct Publish {
     /// Folder for the site: new, empty, or holding an earlier site
     #[arg(long, value_name = "DIR")]
     pub(super) to: PathBuf,
-    /// Where the site will be found, printed on paper
-    #[arg(long, value_name = "URL")]
+    /// Where the site will be found, for the QR codes on paper: `https://wiring.example/`
+    #[arg(long, value_name = "URL", value_parser = whole_address)]
     pub(super) address: Option<String>,
     /// Answer in JSON
     #[arg(long)]
@@ -177,4 +177,12 @@ pub(super) struct Record {
     /// Answer in JSON
     #[arg(long)]
     pub(super) json: bool,
+}
+
+/// An address that a phone can open from a QR code.
+fn whole_address(text: &str) -> Result<String, String> {
+    match crate::publish::address::is_whole(text) {
+        true => Ok(text.to_owned()),
+        false => Err("a whole address is needed, such as https://wiring.example/".to_owned()),
+    }
 }

@@ -17,6 +17,7 @@ pub(super) fn publish(asked: &Publish, console: &mut Console<'_>) -> Result<Endi
         keep_apart(&asked.deck, &asked.to)?;
         let options = SiteOptions {
             address: asked.address.clone(),
+            offline: true,
         };
         Ok::<_, Stop>(build(&asked.deck, &options)?)
     })?;
@@ -79,5 +80,11 @@ fn close(asked: &Publish, report: &PublishReport, console: &mut Console<'_>) -> 
         asked.to.display(),
         report.seconds
     )?;
+    if asked.address.is_none() {
+        writeln!(
+            console.out,
+            "no --address was given, so paper sheets and labels carry no QR code"
+        )?;
+    }
     Ok(())
 }

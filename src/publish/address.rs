@@ -35,6 +35,31 @@ pub(super) fn bench(id: &str) -> String {
     format!("cards/{id}/bench/index.html")
 }
 
+/// `cards/egr-position/readings/index.html`.
+pub(super) fn readings(id: &str) -> String {
+    format!("cards/{id}/readings/index.html")
+}
+
+/// What a phone shows in place of a page it has not got.
+pub(super) const OFFLINE: &str = "offline/index.html";
+/// Labels with QR codes.
+pub(super) const LABELS: &str = "labels/index.html";
+
+/// Whether people elsewhere can open this: a scheme of the web and a host.
+pub fn is_whole(site: &str) -> bool {
+    let rest = ["https://", "http://"]
+        .iter()
+        .find_map(|scheme| site.strip_prefix(scheme));
+    let plain = |letter: char| !(letter.is_whitespace() || "\"<>?#".contains(letter));
+    rest.is_some_and(|rest| !rest.starts_with('/') && !rest.is_empty() && rest.chars().all(plain))
+}
+
+/// A page's whole address: `https://wiring.example/cards/egr-position/`.
+pub(super) fn on_site(site: &str, path: &str) -> String {
+    let folder = path.strip_suffix("index.html").unwrap_or(path);
+    format!("{}/{folder}", site.trim_end_matches('/'))
+}
+
 /// `codes/P0405/index.html`.
 pub(super) fn code(code: &str) -> String {
     format!("codes/{}/index.html", safe(code))

@@ -16,7 +16,7 @@ use std::collections::BTreeMap;
 struct Shipped;
 
 /// What is published; the rest of `site/` is for those who build the engine.
-const PUBLISHED: [&str; 4] = [".css", ".svg", ".mjs", ".wasm"];
+const PUBLISHED: [&str; 5] = [".css", ".svg", ".png", ".mjs", ".wasm"];
 
 /// The shipped files as they go into a site.
 #[derive(Debug)]
@@ -27,6 +27,16 @@ pub(super) struct Assets {
     pub(super) style: String,
     /// Where the icon stands.
     pub(super) icon: String,
+    /// Where the style of paper stands.
+    pub(super) print_style: String,
+    /// Where the script stands that tells whether the site is on the phone.
+    pub(super) offline_script: String,
+    /// Where the icons of the site as an app stand: small, large, and one to be cut to any shape.
+    pub(super) app_icons: [String; 3],
+    /// The service worker, without the name of a publication.
+    pub(super) worker: Vec<u8>,
+    /// The one that lets go of what another site left.
+    pub(super) letting_go: Vec<u8>,
     /// Where the style of calculators stands.
     pub(super) calculator_style: String,
     /// Where the script of calculators stands.
@@ -51,7 +61,13 @@ pub(super) fn shipped() -> Assets {
     let path = |name: &str| named.get(name).cloned().unwrap_or_default();
     Assets {
         style: path("loomleaf.css"),
-        icon: path("icon.svg"),
+        icon: path("icons/leaf.svg"),
+        print_style: path("print.css"),
+        offline_script: path("parts/offline.mjs"),
+        app_icons: ["leaf-192.png", "leaf-512.png", "leaf-masked-512.png"]
+            .map(|name| path(&format!("icons/{name}"))),
+        worker: at_root("sw.js"),
+        letting_go: at_root("sw-let-go.js"),
         calculator_style: path("parts/calculator.css"),
         calculator_script: path("parts/calculator.mjs"),
         bench_style: path("parts/bench.css"),
@@ -60,6 +76,13 @@ pub(super) fn shipped() -> Assets {
         runs_script: path("parts/runs.mjs"),
         files,
     }
+}
+
+/// A script that stands at the site's root under a name that never changes.
+fn at_root(name: &str) -> Vec<u8> {
+    Shipped::get(name)
+        .map(|file| file.data.into_owned())
+        .unwrap_or_default()
 }
 
 /// Names every file by its content, those first that others call; also which file got which name.

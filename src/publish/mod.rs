@@ -3,15 +3,17 @@
 //! In: a deck and the sheets solved for its cards. Out: a map of path to bytes and the findings that
 //! only pages can give. Never: solving, reading of decks, printing.
 //! `shelf` sorts the cards by what people look for, `views` say what stands on each page, `pages`
-//! fill the templates, `drawing` draws, `assets` hold what ships with the program, `circuits` what a phone is handed of each card, `links` check that
+//! fill the templates, `drawing` draws, `assets` hold what ships with the program, `circuits` what a phone is handed of each card, `codes` the QR codes for paper, `offline` what makes the site one that a phone takes along, `links` check that
 //! no link leads nowhere, `pipeline` goes the whole way from a folder, `output` puts a site in place with its copies from `pack`, `words` name things as the trade does.
 
-mod address;
+pub mod address;
 mod assets;
 mod circuits;
+mod codes;
 mod drawing;
 mod links;
 mod markdown;
+mod offline;
 pub mod output;
 mod pack;
 mod pages;
@@ -34,6 +36,8 @@ pub struct SiteOptions {
     /// Where the site will be found, such as `https://wiring.example/`: printed on paper, so that a
     /// sheet in the van says where it came from. Links inside the site never need it.
     pub address: Option<String>,
+    /// Whether a phone takes the site along. A preview is not taken: every reload must show the newest.
+    pub offline: bool,
 }
 
 /// A deck and its sheets as a site. Same deck, same bytes.
@@ -44,11 +48,21 @@ pub fn site(deck: &Deck, sheets: &[Sheet], options: &SiteOptions) -> (Files, Vec
     let shelf = shelf::Shelf::sort(deck, sheets);
     let mut assets = assets::shipped();
     let circuits = circuits::Circuits::of(&shelf);
-    let pages = views::all(&shelf, &assets, &circuits, options);
+    let codes = codes::Codes::of(&shelf, options.address.as_deref());
+    let own = views::Own {
+        assets: &assets,
+        circuits: &circuits,
+        codes: &codes,
+    };
+    let pages = views::all(&shelf, &own, options);
     assets.files.extend(circuits.files);
+    assets.files.extend(codes.files);
+    let manifest = offline::manifest(deck, &assets);
+    assets.files.insert(offline::MANIFEST.to_owned(), manifest);
     let mut files = pages::render(&pages);
     let root = address::root_on_server(options.address.as_deref());
     let findings = links::check(&files, &assets.files, &shelf, &root);
-    files.extend(assets.files);
+    files.append(&mut assets.files);
+    offline::add(&mut files, &assets, options);
     (files, findings)
 }

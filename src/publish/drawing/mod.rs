@@ -10,6 +10,7 @@ pub(super) mod curve;
 pub(super) mod drop_loop;
 pub(super) mod leads;
 pub(super) mod plot;
+pub(super) mod qr;
 pub(super) mod resistance;
 pub(super) mod schematic;
 mod schematic_pen;

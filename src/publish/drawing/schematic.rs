@@ -270,7 +270,7 @@ impl Pen {
         let count = branch.symbols.len() as f64;
         let middle = match slider {
             Some(y) if top + 18.0 < y && y < foot - 18.0 && count == 1.0 => y,
-            _ => (top + foot) / 2.0,
+            _ => clear_of_rows(&places.rows[branch.from..=branch.to], PART * count),
         };
         let mut y = middle - PART * count / 2.0;
         let mut wire = top;
@@ -280,15 +280,12 @@ impl Pen {
             self.symbol(symbol.shape, x, above);
             // Beside the part, on the other side than a slider's arrow.
             let aside = match symbol.shape {
-                Shape::Sliding(row) => -plan.aside(branch, row, module),
-                _ => 1.0,
+                Shape::Sliding(row) => -16.0 * plan.aside(branch, row, module),
+                Shape::Sink(_) | Shape::Source => 19.0,
+                _ => 16.0,
             };
-            self.texts.push(label(
-                x + aside * 16.0,
-                y + PART / 2.0 + 4.0,
-                12.0,
-                &symbol.tag,
-            ));
+            self.texts
+                .push(label(x + aside, y + PART / 2.0 + 4.0, 12.0, &symbol.tag));
             if let Shape::Sliding(row) = symbol.shape {
                 let aside = plan.aside(branch, row, module);
                 self.slide(x, aside, (above + below) / 2.0, places.rows[row]);
@@ -298,6 +295,19 @@ impl Pen {
         }
         self.line((x, wire), (x, foot));
     }
+}
+
+/// The middle of a branch's parts: in the gap between two rows where one is high enough, so that no line goes
+/// through a part and its letters; the nearest to the middle of all.
+fn clear_of_rows(rows: &[f64], needs: f64) -> f64 {
+    let (Some(top), Some(foot)) = (rows.first(), rows.last()) else {
+        return TOP;
+    };
+    let middle = (top + foot) / 2.0;
+    let gaps = rows.windows(2).filter(|gap| gap[1] - gap[0] + 8.0 >= needs);
+    let middles = gaps.map(|gap| (gap[0] + gap[1]) / 2.0);
+    let nearest = |one: &f64, other: &f64| (one - middle).abs().total_cmp(&(other - middle).abs());
+    middles.min_by(nearest).unwrap_or(middle)
 }
 
 /// Where branches meet a row on one side, from the left, each once.

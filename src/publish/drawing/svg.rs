@@ -25,11 +25,21 @@ pub(super) struct Picture<'a> {
 }
 
 impl Picture<'_> {
-    /// The drawing with these elements in it.
+    /// The drawing with these elements in it, for a page.
     pub(super) fn of(&self, elements: Vec<Element>) -> String {
+        self.root(Element::new("svg"), elements)
+    }
+
+    /// The same as a file of its own.
+    pub(super) fn file(&self, elements: Vec<Element>) -> String {
+        let root = Element::new("svg").word("xmlns", "http://www.w3.org/2000/svg");
+        self.root(root, elements)
+    }
+
+    fn root(&self, root: Element, elements: Vec<Element>) -> String {
         let title = format!("{}-title", self.id);
         let describes = format!("{}-desc", self.id);
-        let mut root = Element::new("svg")
+        let mut root = root
             .word(
                 "viewBox",
                 &format!("0 0 {} {}", number(self.width), number(self.height)),

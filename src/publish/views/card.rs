@@ -24,8 +24,10 @@ use serde::Serialize;
 #[derive(Serialize)]
 pub(super) struct CardPage {
     title: String,
-    /// Where what a phone is handed of it stands; empty where there is none.
-    circuit: String,
+    #[serde(flatten)]
+    files: CardFiles,
+    /// Where every reading is told.
+    readings: String,
     /// Where its tests stand one a screen.
     bench: String,
     family: Option<Link>,
@@ -58,6 +60,15 @@ pub(super) struct CardPage {
     limits: String,
     notes: String,
     sources: Vec<String>,
+}
+
+/// Files that belong to a card, each by its path from the root; empty where there is none.
+#[derive(Clone, Serialize)]
+pub(super) struct CardFiles {
+    /// What a phone is handed of it.
+    pub(super) circuit: String,
+    /// The QR code of its address.
+    pub(super) code: String,
 }
 
 /// The connector, and what the first test should read on it.
@@ -119,7 +130,7 @@ struct ValueRow {
 const FIRST_STATES: usize = 2;
 
 /// The page of this card.
-pub(super) fn view(shelf: &Shelf, entry: &Entry, circuit: &str) -> CardPage {
+pub(super) fn view(shelf: &Shelf, entry: &Entry, files: &CardFiles) -> CardPage {
     let Entry {
         card,
         sheet,
@@ -131,7 +142,8 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry, circuit: &str) -> CardPage {
     let cautions = |can_hurt| CautionLine::all(&sheet.cautions, can_hurt);
     let stated = |test: &TestSheet| test.expected.iter().any(|state| state.stated.is_some());
     CardPage {
-        circuit: circuit.to_owned(),
+        files: files.clone(),
+        readings: address::readings(&card.id),
         bench: address::bench(&card.id),
         title: card.title.value.clone(),
         family: family_link(shelf, card),

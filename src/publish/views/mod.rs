@@ -21,13 +21,16 @@ mod family;
 mod front;
 mod group;
 mod known_good;
+mod labels;
 mod order;
 mod outcome;
+mod readings;
 mod resistance;
 mod signal;
 
 use super::assets::Assets;
 use super::circuits::Circuits;
+use super::codes::Codes;
 use super::shelf::{Entry, Group, Shelf};
 use super::{SiteOptions, address, words};
 use crate::calc::{CALCULATORS, Calculator};
@@ -59,8 +62,14 @@ struct Frame {
     root: String,
     /// Path of the style sheet from the root.
     style: String,
+    /// Path of the style of paper from the root.
+    print_style: String,
     /// Path of the icon from the root.
     icon: String,
+    /// Path of the icon of the site as an app from the root.
+    app_icon: String,
+    /// Path of the script that tells whether the site is on the phone, or empty where it is not taken along.
+    offline_script: String,
     /// Path of a style of the page's own kind from the root, or empty.
     own_style: String,
     /// Path of its script from the root, or empty.
@@ -82,7 +91,9 @@ enum Content {
     Family(family::FamilyPage),
     Group(group::GroupPage),
     About(about::About),
-    /// All its words stand in the template.
+    Readings(readings::ReadingsPage),
+    Labels(labels::LabelsPage),
+    /// All their words stand in the template.
     Missing {},
     /// The list itself is on the phone.
     Runs {},
@@ -108,17 +119,24 @@ struct CardRow {
     fits: String,
 }
 
+/// Files of the site that pages call.
+#[derive(Clone, Copy)]
+pub(super) struct Own<'a> {
+    /// Style, scripts, icons.
+    pub(super) assets: &'a Assets,
+    /// What a phone is handed of each card.
+    pub(super) circuits: &'a Circuits,
+    /// QR codes.
+    pub(super) codes: &'a Codes,
+}
+
 /// Every page of the site, in no order that matters.
-pub(super) fn all(
-    shelf: &Shelf,
-    assets: &Assets,
-    circuits: &Circuits,
-    options: &SiteOptions,
-) -> Vec<Page> {
+pub(super) fn all(shelf: &Shelf, own: &Own, options: &SiteOptions) -> Vec<Page> {
     let binder = Binder {
         shelf,
-        assets,
-        circuits,
+        assets: own.assets,
+        circuits: own.circuits,
+        codes: own.codes,
         options,
     };
     let mut pages = vec![
@@ -139,7 +157,14 @@ pub(super) fn all(
     ];
     pages.push(missing_page(&binder));
     pages.push(runs_page(&binder));
+    pages.extend(kept_pages(&binder));
     pages.extend(shelf.entries.iter().map(|entry| card_page(&binder, entry)));
+    pages.extend(
+        shelf
+            .entries
+            .iter()
+            .map(|entry| readings_page(&binder, entry)),
+    );
     pages.extend(shelf.entries.iter().map(|entry| bench_page(&binder, entry)));
     pages.extend(grouped_pages(&binder));
     pages.push(calculators_page(&binder));
@@ -204,6 +229,46 @@ fn runs_page(binder: &Binder) -> Page {
     page
 }
 
+/// Labels for a wall, and what a phone shows in place of a page it has not got.
+fn kept_pages(binder: &Binder) -> [Page; 2] {
+    let labels = labels::view(
+        binder.shelf,
+        binder.codes,
+        binder.options.address.as_deref(),
+    );
+    [
+        binder.page(
+            address::LABELS.to_owned(),
+            (
+                "labels.html",
+                "QR labels",
+                "QR codes of all circuits, to print on a sheet of labels",
+            ),
+            Content::Labels(labels),
+        ),
+        binder.page(
+            address::OFFLINE.to_owned(),
+            (
+                "offline.html",
+                "Not on this phone",
+                "This page is not on this phone, and there is no network",
+            ),
+            Content::Missing {},
+        ),
+    ]
+}
+
+fn readings_page(binder: &Binder, entry: &Entry) -> Page {
+    let title = format!("{}: every reading", entry.card.title.value);
+    let content = Content::Readings(readings::view(entry));
+    let names = (
+        "readings.html",
+        title.as_str(),
+        "What every reading of every test means, in each state of the part",
+    );
+    binder.page(address::readings(&entry.card.id), names, content)
+}
+
 fn calculators_page(binder: &Binder) -> Page {
     binder.page(
         address::CALCULATORS.to_owned(),
@@ -239,9 +304,13 @@ fn calculator_page(binder: &Binder, calculator: &'static Calculator) -> Page {
 fn card_page(binder: &Binder, entry: &Entry) -> Page {
     let title = &entry.card.title.value;
     let describes = format!("{title}: pins, expected readings and test order");
-    let circuit = binder.circuits.of_card.get(&entry.card.id);
-    let circuit = circuit.map_or("", String::as_str);
-    let content = Content::Card(Box::new(card::view(binder.shelf, entry, circuit)));
+    let id = &entry.card.id;
+    let path = |known: Option<&String>| known.cloned().unwrap_or_default();
+    let files = card::CardFiles {
+        circuit: path(binder.circuits.of_card.get(id)),
+        code: path(binder.codes.of_card.get(id)),
+    };
+    let content = Content::Card(Box::new(card::view(binder.shelf, entry, &files)));
     let path = address::card(&entry.card.id);
     binder.page(path, ("card.html", title, &describes), content)
 }
@@ -269,6 +338,7 @@ struct Binder<'a> {
     shelf: &'a Shelf<'a>,
     assets: &'a Assets,
     circuits: &'a Circuits,
+    codes: &'a Codes,
     options: &'a SiteOptions,
 }
 
@@ -276,17 +346,22 @@ impl Binder<'_> {
     /// A page of template, title and one sentence about it.
     fn page(&self, path: String, names: (&'static str, &str, &str), page: Content) -> Page {
         let (template, title, describes) = names;
-        let address = self.options.address.as_ref().map(|site| {
-            let folder = path.strip_suffix("index.html").unwrap_or(&path);
-            format!("{}/{folder}", site.trim_end_matches('/'))
-        });
+        let site = self.options.address.as_ref();
+        let address = site.map(|site| address::on_site(site, &path));
+        let (assets, offline) = (self.assets, self.options.offline);
         let frame = Frame {
             site: self.shelf.deck.title.clone(),
             title: title.to_owned(),
             describes: describes.to_owned(),
             root: address::root_from(&path),
-            style: self.assets.style.clone(),
-            icon: self.assets.icon.clone(),
+            style: assets.style.clone(),
+            print_style: assets.print_style.clone(),
+            icon: assets.icon.clone(),
+            app_icon: assets.app_icons[0].clone(),
+            offline_script: match offline {
+                true => assets.offline_script.clone(),
+                false => String::new(),
+            },
             own_style: String::new(),
             own_script: String::new(),
             address,

@@ -3,7 +3,7 @@
 use super::about::CautionLine;
 use super::expected::ReadsLine;
 use super::face::{self, Faces};
-use super::outcome::{self, Outcomes};
+use super::outcome::{self, Short};
 use crate::publish::drawing::connector::Detail;
 use crate::publish::words;
 use crate::sheet::{Caution, Sheet, TestSheet};
@@ -20,7 +20,7 @@ pub(super) struct TestView {
     steps: Vec<Step>,
     drawing: Option<String>,
     reads: Vec<ReadsLine>,
-    outcomes: Option<Outcomes>,
+    outcomes: Option<Short>,
     /// Whether what its readings mean stands open: in the first test, as the example of all others.
     opens: bool,
     cautions: Vec<CautionLine>,
@@ -44,7 +44,7 @@ pub(super) fn view(sheet: &Sheet, test: &TestSheet, faces: &Faces) -> TestView {
         steps: steps(test),
         drawing: face::of_test(test, faces, Detail::Small, &format!("face-{}", test.id)),
         reads: ReadsLine::all(test),
-        outcomes: outcome::view(test),
+        outcomes: outcome::short(test),
         opens: sheet.tests.first().is_some_and(|first| first.id == test.id),
         cautions: test
             .cautions

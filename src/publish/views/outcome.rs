@@ -13,6 +13,24 @@ pub(super) struct Outcomes {
     others: Vec<OutcomeView>,
 }
 
+/// The short answer, for the card itself.
+#[derive(Serialize)]
+pub(super) struct Short {
+    /// In the first state, or in the only one.
+    first: OutcomeView,
+    /// The same for paper: a line a reading.
+    brief: Vec<Brief>,
+    /// The states told elsewhere, or empty.
+    elsewhere: String,
+}
+
+/// A reading and what it means most likely.
+#[derive(Serialize)]
+struct Brief {
+    reads: String,
+    says: String,
+}
+
 /// In one state of the part.
 #[derive(Serialize)]
 struct OutcomeView {
@@ -41,8 +59,8 @@ struct MeaningView {
     ohms: String,
 }
 
-/// The outcome tables of a test; none where nothing could be worked out.
-pub(super) fn view(test: &TestSheet) -> Option<Outcomes> {
+/// All outcome tables of a test; none where nothing could be worked out.
+pub(super) fn whole(test: &TestSheet) -> Option<Outcomes> {
     let mut all = test.outcomes.iter();
     let first = outcome(all.next()?);
     // In the other states the short answer is enough: their full tables would double the page.
@@ -54,6 +72,38 @@ pub(super) fn view(test: &TestSheet) -> Option<Outcomes> {
         first,
         others: others.collect(),
     })
+}
+
+/// Readings told on paper; more would not fit one sheet.
+const BRIEF: usize = 3;
+
+/// The first state's short answer.
+pub(super) fn short(test: &TestSheet) -> Option<Short> {
+    let (first, others) = test.outcomes.split_first()?;
+    let wrong = first.short.iter().filter(|line| !line.good);
+    let states: Vec<&str> = others.iter().map(|sheet| sheet.state.as_str()).collect();
+    Some(Short {
+        brief: wrong.take(BRIEF).map(brief).collect(),
+        elsewhere: states.join(", "),
+        first: OutcomeView {
+            full: Vec::new(),
+            ..outcome(first)
+        },
+    })
+}
+
+fn brief(line: &OutcomeLine) -> Brief {
+    let mut says: Vec<&str> = line.means.iter().map(|one| one.says.as_str()).collect();
+    let more = says.len().saturating_sub(2) + line.more;
+    says.truncate(2);
+    let more = match more {
+        0 => String::new(),
+        more => format!(", or {more} more"),
+    };
+    Brief {
+        reads: words::together(&line.reads),
+        says: format!("{}{more}", says.join(" or ")),
+    }
 }
 
 fn outcome(sheet: &OutcomeSheet) -> OutcomeView {

@@ -1,7 +1,6 @@
 //! A hand at a phone: opens, taps, types and reads what is shown; a finger that does not reach fails the test.
 
-use crate::browser::chrome::Chrome;
-use crate::browser::paper::decoded;
+use crate::browser::chrome::{Chrome, decoded};
 use crate::browser::serve;
 use loomleaf::preview::Server;
 use serde_json::{Value, json};

@@ -210,3 +210,25 @@ fn debugging_address(said: &mut impl BufRead) -> String {
         }
     }
 }
+
+/// Bytes from base 64, as the browser sends files.
+pub(crate) fn decoded(text: &str) -> Vec<u8> {
+    let digit = |letter: u8| match letter {
+        b'A'..=b'Z' => u32::from(letter - b'A'),
+        b'a'..=b'z' => u32::from(letter - b'a') + 26,
+        b'0'..=b'9' => u32::from(letter - b'0') + 52,
+        b'+' => 62,
+        _ => 63,
+    };
+    let letters: Vec<u8> = text.bytes().filter(|letter| *letter != b'=').collect();
+    letters
+        .chunks(4)
+        .flat_map(|four| {
+            let bits = four
+                .iter()
+                .fold(0, |bits, letter| bits << 6 | digit(*letter));
+            let bits = bits << (6 * (4 - four.len()));
+            bits.to_be_bytes()[1..four.len()].to_vec()
+        })
+        .collect()
+}

@@ -2,10 +2,10 @@
 //!
 //! The site is published to memory and served by the preview's own server on a free port.
 
+mod budget;
 pub(crate) mod chrome;
 mod live;
 mod look;
-pub(crate) mod paper;
 mod screens;
 mod valid;
 pub(crate) mod walk;
@@ -35,6 +35,22 @@ pub(crate) fn demo() -> &'static Files {
     }
 }
 
+/// Where the published demo says it will be found.
+pub(crate) const ADDRESS: &str = "https://cards.tern.example/wiring/";
+
+/// The demo as `publish --address` makes it: to be taken along, with QR codes.
+pub(crate) fn published() -> &'static Files {
+    static SITE: OnceLock<Files> = OnceLock::new();
+    SITE.get_or_init(|| {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo");
+        let options = SiteOptions {
+            address: Some(ADDRESS.to_owned()),
+            offline: true,
+        };
+        build(&folder, &options).unwrap().files
+    })
+}
+
 /// The demo's pages, by their path in the site.
 fn pages() -> impl Iterator<Item = &'static str> {
     demo()
@@ -44,8 +60,8 @@ fn pages() -> impl Iterator<Item = &'static str> {
 }
 
 /// Those of its cards.
-fn card_pages() -> impl Iterator<Item = &'static str> {
-    pages().filter(|name| name.starts_with("cards/") && !name.contains("/bench/"))
+pub(crate) fn card_pages() -> impl Iterator<Item = &'static str> {
+    pages().filter(|name| name.starts_with("cards/") && name.matches('/').count() == 2)
 }
 
 pub(crate) fn serve() -> Server {

@@ -1,7 +1,6 @@
 //! Pictures for people to look at, in `target/screens`: a few pages on a phone and a desk, by day and night.
 
-use super::chrome::Chrome;
-use super::paper::decoded;
+use super::chrome::{Chrome, decoded};
 use super::{card_pages, pages, serve};
 use serde_json::json;
 use std::path::Path;

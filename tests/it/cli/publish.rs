@@ -13,6 +13,8 @@ fn publishing_closes_with_counts() {
     assert_eq!((ran.status, ran.err.as_str()), (0, ""));
     assert!(ran.out.starts_with("published 1 card as "), "{}", ran.out);
     assert!(ran.out.contains(" to ROOM/site in "), "{}", ran.out);
+    let without = "no --address was given, so paper sheets and labels carry no QR code";
+    assert!(ran.out.contains(without), "{}", ran.out);
     let pages = room
         .site()
         .keys()
@@ -35,13 +37,39 @@ fn two_publishes_are_the_same_to_the_byte() {
     let room = Room::with(&[]);
     let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo");
     // A path from the top joined to the room stays what it is.
-    let ran = room.run(&format!("publish /{} --to /site", demo.display()));
+    let address = crate::browser::ADDRESS;
+    let ran = room.run(&format!(
+        "publish /{} --to /site --address {address}",
+        demo.display()
+    ));
     assert_eq!(ran.status, 0, "{}", ran.err);
     let mut published = room.site();
     published.retain(|name, _| !(name.ends_with(".gz") || name.ends_with(".br") || name == MARKER));
-    let built = crate::browser::demo();
+    let built = crate::browser::published();
     assert!(built.len() > 50, "{} files", built.len());
     assert!(published == *built, "the demo published twice differs");
+}
+
+#[test]
+fn an_address_that_no_phone_can_open_is_refused() {
+    let room = Room::with(&[DECK, GOOD]);
+    for address in [
+        "wiring.example",
+        "https://",
+        "https:///x",
+        "ftp://x.example",
+        "https://a<b",
+    ] {
+        let ran = room.run(&format!("publish /deck --to /site --address {address}"));
+        assert_eq!(ran.status, 2, "{address}");
+        assert!(
+            ran.err.contains("such as https://wiring.example/"),
+            "{}",
+            ran.err
+        );
+    }
+    let ran = room.run("publish /deck --to /site --address http://bench.local:8040/wiring");
+    assert_eq!(ran.status, 0, "{}", ran.err);
 }
 
 #[test]

@@ -7,27 +7,6 @@ fn style(files: &Files) -> &str {
     files.keys().find(|path| path.ends_with(".css")).unwrap()
 }
 
-#[test]
-fn a_card_and_the_style_arrive_in_the_first_round_trip() {
-    // 14.6 kB is what ten packets of 1460 bytes carry: the usual first window of a connection
-    // (RFC 6928).
-    let files = pages(|_, _| {});
-    let css = &files[style(&files)];
-    assert!(css.len() < 12_000, "style is {} bytes", css.len());
-    let together = squeezed(&files["cards/lift/index.html"]) + squeezed(css);
-    assert!(together < 14_600, "{together} bytes");
-}
-
-fn squeezed(mut bytes: &[u8]) -> usize {
-    let mut out = Vec::new();
-    let parameters = brotli::enc::BrotliEncoderParams {
-        quality: 9,
-        ..Default::default()
-    };
-    brotli::BrotliCompress(&mut bytes, &mut out, &parameters).unwrap();
-    out.len()
-}
-
 /// Pairs that are read in the sun: 7:1, WCAG 2.2, success criterion 1.4.6.
 const PAIRS: [(&str, &str); 8] = [
     ("ink", "paper"),

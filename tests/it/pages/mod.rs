@@ -198,23 +198,34 @@ fn a_lead_is_drawn_where_it_goes_from_the_side_that_is_probed() {
 
 #[test]
 fn what_each_reading_means_stands_beside_its_test() {
-    let html = page(&pages(|_, _| {}), "cards/coolant/index.html");
+    let files = pages(|_, _| {});
+    let html = page(&files, "cards/coolant/index.html");
     let words = [
         "id=\"test-supply\"",
         "What the reading means",
         "<b>Good.</b>",
         "the ground wire (pin 2) is open",
-        "Every reading, ",
+        "readings/index.html#test-supply\">Every reading",
         "id=\"test-",
         "<h2 id=\"apart\">",
         "<h2 id=\"resistance\">",
         "can pass with up to",
         "100 ohm changes the temperature shown by",
-        "Signal against series resistance in the ground wire",
+        "readings/index.html#resistance",
     ];
     check_reads_in_order(&html, &words);
+    let words = [
+        "id=\"test-supply\"",
+        "Every reading, ",
+        "<b>Good.</b>",
+        "the ground wire (pin 2) is open",
+        "This reading can never show: ",
+        "<h2 id=\"resistance\">",
+        "Signal against series resistance in the ground wire",
+    ];
+    check_reads_in_order(&page(&files, "cards/coolant/readings/index.html"), &words);
     let supply = html.split("id=\"test-supply\"").nth(1).unwrap();
-    let short = supply.split("<details>").next().unwrap();
+    let short = supply.split("</details>").next().unwrap();
     assert!(
         short.contains("<details class=\"outcomes\" open>"),
         "the first is open"

@@ -1,0 +1,74 @@
+// Tells whether the site is on this phone, and offers what can be done about it. The words stand in the page; this
+// shows those that hold. In: what the service worker tells. Out: one line in the page's foot, and an offer where a newer
+// publication is there. A page that gets no worker stays as it is.
+
+/**
+ * @typedef {{ bytes: number, taken: number, taking: boolean, trouble: string, whole: boolean, small: boolean }} State
+ */
+
+const root = new URL('../../', import.meta.url);
+const place = document.querySelector('[data-part="offline"]');
+const offer = document.querySelector('[data-part="newer"]');
+
+/** @param {string} name @returns {HTMLElement | null | undefined} */
+const part = (name) => place?.querySelector(`[data-${name}]`);
+
+let tried = false;
+
+/** Only the line of this name. @param {string} name */
+function say(name) {
+  for (const line of place?.querySelectorAll('[data-when]') ?? []) {
+    if (line instanceof HTMLElement) line.hidden = line.dataset.when !== name;
+  }
+  if (place instanceof HTMLElement) place.hidden = false;
+}
+
+/** `3.1 MB`, as the rest of the site writes it. @param {number} bytes */
+const megabytes = (bytes) => `${(bytes / 1e6).toFixed(1)}\u00a0MB`;
+
+/** @param {State} state @param {ServiceWorker} worker */
+function show(state, worker) {
+  for (const size of place?.querySelectorAll('[data-size]') ?? []) size.textContent = megabytes(state.bytes);
+  const bar = part('bar');
+  if (bar instanceof HTMLProgressElement) Object.assign(bar, { max: state.bytes || 1, value: state.taken });
+  if (state.whole) return say('whole');
+  if (state.taking) return say('taking');
+  if (state.trouble && (tried || state.trouble === 'full')) return say(state.trouble);
+  if (!state.small) return say('large');
+  // Once a page: what broke off at an earlier page goes on here.
+  tried = true;
+  worker.postMessage('take');
+  return say('taking');
+}
+
+/** Offers a publication that lies ready. @param {ServiceWorker} waiting */
+function offerNewer(waiting) {
+  if (!(offer instanceof HTMLElement)) return;
+  offer.hidden = false;
+  offer.querySelector('button')?.addEventListener('click', () => waiting.postMessage('use'), { once: true });
+}
+
+/** @param {ServiceWorkerRegistration} kept */
+function watch(kept) {
+  const ready = () => { if (kept.waiting && kept.active) offerNewer(kept.waiting); };
+  ready();
+  kept.addEventListener('updatefound', () => kept.installing?.addEventListener('statechange', ready));
+  if (navigator.onLine) kept.update().catch(() => {});
+}
+
+async function start() {
+  const workers = navigator.serviceWorker;
+  const before = workers.controller;
+  // A page that was shown by the worker before is of another publication.
+  workers.addEventListener('controllerchange', () => { if (before) location.reload(); });
+  const kept = await workers.register(new URL('sw.js', root), { updateViaCache: 'none' });
+  watch(kept);
+  const { active } = await workers.ready;
+  workers.addEventListener('message', (event) => { if (active && event.source === active) show(event.data, active); });
+  workers.startMessages();
+  for (const button of place?.querySelectorAll('button') ?? []) button.addEventListener('click', () => active?.postMessage('take'));
+  active?.postMessage('state');
+}
+
+if (place && 'serviceWorker' in navigator) start().catch(() => say('refused'));
+else say('refused');

@@ -1,0 +1,49 @@
+//! The site as an app: a manifest and icons that a browser accepts.
+
+use super::{Host, phone, wait_for};
+use crate::browser::published;
+use serde_json::{Value, json};
+
+#[test]
+fn a_browser_finds_nothing_against_installing_the_site() {
+    let host = Host::of(published());
+    let mut chrome = phone();
+    chrome.open(&host.address(""));
+    wait_for(&mut chrome, "whole");
+    let manifest = chrome.call("Page.getAppManifest", json!({}));
+    assert_eq!(manifest["errors"], json!([]), "{manifest}");
+    let against = chrome.call("Page.getInstallabilityErrors", json!({}));
+    let against: Vec<&Value> = against["installabilityErrors"]
+        .as_array()
+        .unwrap()
+        .iter()
+        // A headless browser has windows without a memory.
+        .filter(|one| one["errorId"] != "in-incognito")
+        .collect();
+    assert!(against.is_empty(), "{against:?}");
+}
+
+/// Width and height of a PNG (W3C PNG, 11.2.2), and whether its colours are looked up in a table.
+fn size_of(png: &[u8]) -> (u32, u32) {
+    assert!(png.starts_with(b"\x89PNG\r\n\x1a\n"));
+    let number = |at: usize| u32::from_be_bytes(png[at..at + 4].try_into().unwrap());
+    (number(16), number(20))
+}
+
+#[test]
+fn icons_have_the_sizes_the_manifest_says_and_are_small() {
+    let manifest: Value = serde_json::from_slice(&published()["manifest.webmanifest"]).unwrap();
+    let mut purposes = Vec::new();
+    for icon in manifest["icons"].as_array().unwrap() {
+        let bytes = &published()[icon["src"].as_str().unwrap()];
+        assert!(bytes.len() < 8_000, "{icon}: {} bytes", bytes.len());
+        if icon["type"] == "image/png" {
+            let (width, height) = size_of(bytes);
+            assert_eq!(icon["sizes"], format!("{width}x{height}"));
+            purposes.push((icon["purpose"].as_str().unwrap(), width));
+        }
+    }
+    assert_eq!(purposes, [("any", 192), ("any", 512), ("maskable", 512)]);
+    assert_eq!(manifest["name"], "Tern Island Ferries workshop");
+    assert!(manifest["short_name"].as_str().unwrap().chars().count() <= 12);
+}

@@ -1,0 +1,143 @@
+//! The first visit, and what a phone says when it can't keep the site.
+
+use super::{Host, complaints, phone, small, text, wait_for};
+use crate::browser::published;
+use loomleaf::publish::Files;
+use serde_json::json;
+
+#[test]
+fn after_one_visit_every_page_opens_without_a_network() {
+    let mut host = Host::of(published());
+    let mut chrome = phone();
+    chrome.open(&host.address(""));
+    wait_for(&mut chrome, "whole");
+    assert_eq!(complaints(&chrome), [""; 0]);
+    host.cut();
+    let mut opened = 0;
+    for path in published()
+        .keys()
+        .filter(|path| path.ends_with("index.html"))
+    {
+        // As a link calls it, as a server would, and without the stroke at its end.
+        let folder = path.trim_end_matches("index.html");
+        let ways = [path.as_str(), folder, folder.trim_end_matches('/')];
+        let way = ways[if folder.is_empty() {
+            opened % 2
+        } else {
+            opened % 3
+        }];
+        chrome.open(&host.address(way));
+        let html = std::str::from_utf8(&published()[path]).unwrap();
+        let title = html
+            .split("<title>")
+            .nth(1)
+            .unwrap()
+            .split("</title>")
+            .next()
+            .unwrap();
+        let shown = chrome.eval("document.title");
+        assert_eq!(
+            shown.as_str().unwrap(),
+            title.replace("&amp;", "&"),
+            "{way}"
+        );
+        assert_eq!(complaints(&chrome), [""; 0], "{way}");
+        opened += 1;
+    }
+    assert!(opened > 100, "{opened} pages");
+    // The engine too.
+    let query = "calculators/divider/index.html?supply=12%20V&upper=1%20kohm&lower=1%20kohm";
+    chrome.open(&host.address(query));
+    let answers = "new Promise((done) => { const at = document.querySelector('[data-part=\"calculator\"]');\
+        const look = () => { if (/6(\\.0+)?.V/.test(at.innerText)) done(true); };\
+        new MutationObserver(look).observe(at, { subtree: true, childList: true, characterData: true, attributes: true });\
+        setTimeout(() => done(at.innerText), 20000); look(); })";
+    assert_eq!(chrome.eval(answers), true);
+    chrome.open(&host.address("cards/no-such-card/"));
+    assert_eq!(text(&mut chrome, "h1"), "Not on this phone");
+    assert!(
+        chrome
+            .eval("location.pathname")
+            .as_str()
+            .unwrap()
+            .ends_with("/offline/index.html")
+    );
+}
+
+/// The same site with a worker that takes only tiny sites unasked.
+fn large() -> Files {
+    let mut site = small("Large");
+    let worker = String::from_utf8(site["sw.js"].clone()).unwrap();
+    let changed = worker.replace("5_000_000", "5_000");
+    assert_ne!(worker, changed);
+    site.insert("sw.js".to_owned(), changed.into_bytes());
+    site
+}
+
+#[test]
+fn a_large_site_is_taken_along_when_asked_with_its_size() {
+    let mut host = Host::of(&large());
+    let mut chrome = phone();
+    chrome.open(&host.address(""));
+    wait_for(&mut chrome, "large");
+    let button = text(&mut chrome, "[data-when=large] button");
+    assert!(
+        button.starts_with("Take it along, 0.") && button.ends_with("MB"),
+        "{button}"
+    );
+    chrome.eval("document.querySelector('[data-when=large] button').click()");
+    wait_for(&mut chrome, "whole");
+    host.cut();
+    chrome.open(&host.address("cards/coolant/"));
+    assert_eq!(text(&mut chrome, "h1"), "Coolant temperature");
+}
+
+#[test]
+fn a_site_not_taken_along_says_so_when_the_network_is_gone() {
+    let mut host = Host::of(&large());
+    let mut chrome = phone();
+    chrome.open(&host.address(""));
+    wait_for(&mut chrome, "large");
+    host.cut();
+    chrome.open(&host.address("cards/coolant/"));
+    assert_eq!(text(&mut chrome, "h1"), "Not on this phone");
+}
+
+#[test]
+fn a_phone_without_room_says_so_and_the_site_works_on() {
+    let host = Host::of(published());
+    let mut chrome = phone();
+    let origin = host.address("");
+    let origin = origin.split("/wiring").next().unwrap();
+    let quota = json!({"origin": origin, "quotaSize": 200_000});
+    chrome.call("Storage.overrideQuotaForOrigin", quota);
+    chrome.open(&host.address(""));
+    wait_for(&mut chrome, "full");
+    let said = text(&mut chrome, "[data-when=full]");
+    assert!(
+        said.starts_with("No room on this phone for the site, ") && said.contains("MB"),
+        "{said}"
+    );
+    chrome.open(&host.address("cards/ramp-angle/"));
+    assert!(text(&mut chrome, "h1").contains("amp"), "the page is there");
+}
+
+#[test]
+fn a_browser_that_keeps_nothing_shows_every_page_all_the_same() {
+    let host = Host::of(&small("Refused"));
+    let refuse = [
+        "Object.defineProperty(navigator, 'serviceWorker', { get: () => undefined })",
+        "navigator.serviceWorker.register = () => Promise.reject(new DOMException('no', 'SecurityError'))",
+    ];
+    for source in refuse {
+        let mut chrome = phone();
+        chrome.call(
+            "Page.addScriptToEvaluateOnNewDocument",
+            json!({"source": source}),
+        );
+        chrome.open(&host.address("cards/coolant/"));
+        wait_for(&mut chrome, "refused");
+        assert_eq!(text(&mut chrome, "h1"), "Coolant temperature");
+        assert_eq!(complaints(&chrome), [""; 0]);
+    }
+}

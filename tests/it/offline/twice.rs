@@ -1,0 +1,118 @@
+//! Publishing again while a phone is away: it shows the whole old site or the whole new one.
+
+use super::{Host, phone, small, text, wait_for};
+use crate::browser::chrome::Chrome;
+use loomleaf::publish::Files;
+use serde_json::json;
+
+/// Pages of a small site that are looked at.
+const PAGES: [&str; 4] = [
+    "",
+    "cards/coolant/",
+    "families/thermistor-2wire/index.html",
+    "about/",
+];
+
+/// Every page, style and script that the phone shows is of this site.
+fn check_all_are(chrome: &mut Chrome, host: &Host, site: &Files, name: &str) {
+    for path in PAGES {
+        chrome.open(&host.address(path));
+        assert_eq!(text(chrome, ".mast p"), name, "{path}");
+        let file = match path.ends_with('/') || path.is_empty() {
+            true => format!("{path}index.html"),
+            false => path.to_owned(),
+        };
+        let shown = chrome.eval("fetch(location.href).then((page) => page.text())");
+        let published = std::str::from_utf8(&site[&file]).unwrap();
+        assert!(
+            shown.as_str().unwrap() == published,
+            "{path} is not as {name} published it"
+        );
+        let used = "performance.getEntriesByType('resource').map((one) => one.name)";
+        for used in chrome.eval(used).as_array().unwrap() {
+            let used = used
+                .as_str()
+                .unwrap()
+                .split("/wiring/")
+                .nth(1)
+                .unwrap()
+                .to_owned();
+            let page = used.is_empty() || used.ends_with('/') || used.ends_with(".html");
+            assert!(page || site.contains_key(&used), "{used} is not of {name}");
+        }
+    }
+}
+
+/// Waits for the offer, or for as long as a take would need.
+fn is_offered(chrome: &mut Chrome, patience: u32) -> bool {
+    let script = format!(
+        "new Promise((done) => {{
+           const offer = document.querySelector('[data-part=\"newer\"]');
+           const look = () => {{ if (!offer.hidden) done(true); }};
+           new MutationObserver(look).observe(offer, {{ attributes: true }});
+           setTimeout(() => done(false), {patience});
+           look();
+         }})"
+    );
+    chrome.eval(&script) == true
+}
+
+#[test]
+fn a_phone_shows_the_whole_old_site_until_it_has_the_whole_new_one() {
+    let (old, new) = (small("Old shop"), small("New shop"));
+    let mut host = Host::of(&old);
+    let mut chrome = phone();
+    chrome.open(&host.address(""));
+    wait_for(&mut chrome, "whole");
+    host.cut();
+    check_all_are(&mut chrome, &host, &old, "Old shop");
+
+    // The server comes back halfway through: one page is still the old one.
+    let mut half = new.clone();
+    let page = "cards/coolant/index.html";
+    half.insert(page.to_owned(), old[page].clone());
+    host.back(&half);
+    chrome.open(&host.address(""));
+    assert!(!is_offered(&mut chrome, 3000), "half a site was offered");
+    check_all_are(&mut chrome, &host, &old, "Old shop");
+
+    // A page is missing, and the network goes again.
+    half.remove(page);
+    host.show(&half);
+    chrome.open(&host.address(""));
+    assert!(
+        !is_offered(&mut chrome, 3000),
+        "a site with a hole was offered"
+    );
+    host.cut();
+    check_all_are(&mut chrome, &host, &old, "Old shop");
+
+    // All of it is there.
+    host.back(&new);
+    chrome.open(&host.address(""));
+    assert!(
+        is_offered(&mut chrome, 30_000),
+        "the new site is not offered"
+    );
+    check_all_are(&mut chrome, &host, &old, "Old shop");
+    chrome.open(&host.address("about/"));
+    assert!(
+        is_offered(&mut chrome, 30_000),
+        "the offer stands on every page"
+    );
+    chrome.eval("document.querySelector('[data-part=\"newer\"] button').click()");
+    let shown = "new Promise((done) => { const look = () => (document.querySelector('.mast p')?.textContent.trim() === 'New shop') ? done(true) : setTimeout(look, 50); setTimeout(() => done(false), 10000); look(); })";
+    // The page loads again by itself, and takes the script that waits with it.
+    let asked = json!({"expression": shown, "awaitPromise": true, "returnByValue": true});
+    for _ in 0..100 {
+        if chrome
+            .ask("Runtime.evaluate", asked.clone())
+            .is_ok_and(|answer| answer["result"]["value"] == true)
+        {
+            break;
+        }
+    }
+    check_all_are(&mut chrome, &host, &new, "New shop");
+    host.cut();
+    check_all_are(&mut chrome, &host, &new, "New shop");
+}

@@ -1,0 +1,150 @@
+//! Cards and labels on paper: one sheet each, letters of eight points and more, QR codes that lead to the page.
+//!
+//! Read back by programs that know nothing of us: `pdfinfo` and `pdftoppm` (poppler), `zbarimg` (ZBar).
+
+use crate::browser::chrome::{Chrome, decoded};
+use crate::browser::{ADDRESS, card_pages, published};
+use loomleaf::preview::{Port, Server};
+use serde_json::json;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// A4 (ISO 216) and Letter (ANSI/ASME Y14.1), inches as the browser wants them.
+const SHEETS: [(&str, f64, f64); 2] = [("A4", 8.27, 11.69), ("Letter", 8.5, 11.0)];
+
+/// Dots an inch of a page as a picture; a phone's camera sees more.
+const DOTS: &str = "150";
+
+fn serve() -> Server {
+    let server = Server::start(Port::Free).unwrap();
+    server.show(published().clone());
+    server
+}
+
+fn print(chrome: &mut Chrome, sheet: (&str, f64, f64), to: &Path) {
+    let (_, width, height) = sheet;
+    let paper = json!({"paperWidth": width, "paperHeight": height, "preferCSSPageSize": true});
+    let printed = chrome.call("Page.printToPDF", paper);
+    std::fs::write(to, decoded(printed["data"].as_str().unwrap())).unwrap();
+}
+
+fn pages_of(file: &Path) -> usize {
+    let told = Command::new("pdfinfo").arg(file).output();
+    let told = told.expect("pdfinfo is installed: run tests/run");
+    let text = String::from_utf8(told.stdout).unwrap();
+    let pages = text.lines().find_map(|line| line.strip_prefix("Pages:"));
+    pages.unwrap().trim().parse().unwrap()
+}
+
+/// Every QR code on the pages of a file.
+fn codes_on(file: &Path) -> Vec<String> {
+    let stem = file.with_extension("");
+    let drawn = Command::new("pdftoppm")
+        .args(["-r", DOTS, "-gray"])
+        .arg(file)
+        .arg(&stem)
+        .status();
+    assert!(
+        drawn
+            .expect("pdftoppm is installed: run tests/run")
+            .success()
+    );
+    let name = stem.file_name().unwrap().to_str().unwrap().to_owned();
+    let pictures = std::fs::read_dir(file.parent().unwrap()).unwrap();
+    let mut pictures: Vec<PathBuf> = pictures.map(|one| one.unwrap().path()).collect();
+    pictures.retain(|path| {
+        let file = path.file_name().unwrap().to_str().unwrap();
+        file.starts_with(&format!("{name}-")) && file.ends_with(".pgm")
+    });
+    let read = Command::new("zbarimg")
+        .args(["--quiet", "--raw"])
+        .args(pictures)
+        .output();
+    let read = read.expect("zbarimg is installed: run tests/run");
+    let text = String::from_utf8(read.stdout).unwrap();
+    text.lines().map(str::to_owned).collect()
+}
+
+/// The smallest letters that print, in points, with where they stand; drawings count as they are scaled.
+const SMALLEST: &str = "(() => {
+  const shown = (e) => e.checkVisibility({ contentVisibilityAuto: true, visibilityProperty: true });
+  const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  let least = [99, ''];
+  for (let node = texts.nextNode(); node; node = texts.nextNode()) {
+    const parent = node.parentElement;
+    if (!node.data.trim() || parent.closest('title, desc, .hidden, .skip') || !shown(parent)) continue;
+    if (!parent.getClientRects().length) continue;
+    const drawing = parent.closest('svg');
+    const scale = drawing ? parent.getScreenCTM().a : 1;
+    const points = parseFloat(getComputedStyle(parent).fontSize) * scale * 72 / 96;
+    if (points < least[0]) least = [points, node.data.trim().slice(0, 40)];
+  }
+  return least;
+})()";
+
+#[test]
+fn every_card_prints_on_one_sheet_and_its_code_leads_back_to_it() {
+    let server = serve();
+    let mut chrome = Chrome::start();
+    let room = tempfile::tempdir().unwrap();
+    let (mut wrong, mut cards, mut least) = (Vec::new(), 0, 99.0_f64);
+    for page in card_pages() {
+        chrome.open(&format!("{}{page}", server.address()));
+        for sheet in SHEETS {
+            let file = room.path().join(format!("card{cards}{}.pdf", sheet.0));
+            print(&mut chrome, sheet, &file);
+            let sheets = pages_of(&file);
+            if sheets != 1 {
+                wrong.push(format!("{page}: {sheets} sheets of {}", sheet.0));
+            }
+            let folder = page.trim_end_matches("index.html");
+            let code = codes_on(&file);
+            if code != [format!("{ADDRESS}{folder}")] {
+                wrong.push(format!("{page}: {code:?} on {}", sheet.0));
+            }
+        }
+        // As wide as the paper between its margins.
+        chrome.screen(726, 1058);
+        chrome.call("Emulation.setEmulatedMedia", json!({"media": "print"}));
+        let smallest = chrome.eval(SMALLEST);
+        chrome.call("Emulation.setEmulatedMedia", json!({"media": ""}));
+        least = least.min(smallest[0].as_f64().unwrap());
+        if smallest[0].as_f64().unwrap() < 7.99 {
+            wrong.push(format!("{page}: {smallest} points"));
+        }
+        cards += 1;
+    }
+    println!("{cards} cards, smallest letters {least:.1} points");
+    assert!(cards > 10 && wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn a_sheet_of_labels_has_a_code_for_every_card() {
+    let server = serve();
+    let mut chrome = Chrome::start();
+    let room = tempfile::tempdir().unwrap();
+    chrome.open(&format!("{}labels/index.html", server.address()));
+    let file = room.path().join("labels.pdf");
+    print(&mut chrome, SHEETS[0], &file);
+    let mut codes = codes_on(&file);
+    let mut cards: Vec<String> = card_pages()
+        .map(|page| format!("{ADDRESS}{}", page.trim_end_matches("index.html")))
+        .collect();
+    // 21 labels of 70 x 42.3 mm, as the page says.
+    assert_eq!(pages_of(&file), cards.len().div_ceil(21));
+    codes.sort();
+    cards.sort();
+    assert_eq!(codes, cards);
+}
+
+#[test]
+fn without_an_address_there_is_no_code_and_the_page_says_so() {
+    let site = crate::browser::demo();
+    let text = |path: &str| std::str::from_utf8(&site[path]).unwrap();
+    assert!(
+        text("cards/ramp-angle/index.html")
+            .contains("No QR code: the site was published without its address.")
+    );
+    assert!(text("labels/index.html").contains("Publish again with <code>--address"));
+    assert!(!site.keys().any(|path| path.starts_with("assets/codes/")));
+}
