@@ -1,8 +1,8 @@
 //! A hand at a phone: opens, taps, types and reads what is shown; a finger that does not reach fails the test.
 
 use crate::browser::chrome::{Chrome, decoded};
-use crate::browser::serve;
-use loomleaf::preview::Server;
+use crate::browser::{published, serve};
+use loomleaf::preview::{Port, Server};
 use serde_json::{Value, json};
 use std::path::Path;
 
@@ -14,6 +14,8 @@ const PATIENCE: usize = 6000;
 pub(super) struct Hand {
     pub(super) chrome: Chrome,
     pub(super) server: Server,
+    /// Where the site was opened first.
+    home: String,
     /// Name of the pictures that are kept for people, and how many there are.
     pictures: (&'static str, usize),
 }
@@ -24,8 +26,21 @@ impl Hand {
         Self::with(Chrome::start(), serve(), pictures)
     }
 
+    /// A new phone that took the published site along at one visit, and has no network from then on.
+    pub(super) fn away(pictures: &'static str) -> Self {
+        let server = Server::start(Port::Free).unwrap();
+        server.show(published().clone());
+        let mut hand = Self::with(Chrome::start(), server, pictures);
+        hand.open("index.html");
+        hand.sees("[data-when=whole]|The whole site is on this phone");
+        // The old server ends as this one, which nobody calls, takes its place.
+        hand.server = Server::start(Port::Free).unwrap();
+        hand
+    }
+
     pub(super) fn with(chrome: Chrome, server: Server, pictures: &'static str) -> Self {
         let mut hand = Self {
+            home: server.address(),
             chrome,
             server,
             pictures: (pictures, 0),
@@ -41,7 +56,7 @@ impl Hand {
     }
 
     pub(super) fn open(&mut self, path: &str) {
-        let address = format!("{}{path}", self.server.address());
+        let address = format!("{}{path}", self.home);
         self.chrome.open(&address);
     }
 

@@ -1,4 +1,4 @@
-//! From the front page to a verdict with one thumb, a reload in the middle, not a word on the console.
+//! From the front page to a verdict with one thumb, without a network, a reload in the middle, not a word on the console.
 
 use super::hand::Hand;
 
@@ -18,7 +18,7 @@ fn begin(hand: &mut Hand, title: &str) {
 /// A ground wire that is open: by hand, the two pins then show nothing, and the signal pin its supply to good ground.
 #[test]
 fn a_thermistor_from_the_front_page_to_its_open_ground_wire() {
-    let mut hand = Hand::new("thermistor");
+    let mut hand = Hand::away("thermistor");
     begin(&mut hand, "Coolant temperature sensor");
     hand.read("supply", "0.02 V");
     assert!(hand.text("[data-meaning]").starts_with("Not good"));
@@ -45,7 +45,7 @@ fn a_thermistor_from_the_front_page_to_its_open_ground_wire() {
 /// A sensor whose track is open: forced, the scan value follows; the part alone shows no path.
 #[test]
 fn a_position_sensor_from_the_front_page_to_its_open_track() {
-    let mut hand = Hand::new("position");
+    let mut hand = Hand::away("position");
     begin(&mut hand, "Ramp angle sensor");
     hand.read("supply", "5.01 V");
     hand.tap("[data-go-turn]|Scan value with the plug off");

@@ -13,7 +13,7 @@ use std::process::Command;
 const SHEETS: [(&str, f64, f64); 2] = [("A4", 8.27, 11.69), ("Letter", 8.5, 11.0)];
 
 /// Dots an inch of a page as a picture; a phone's camera sees more.
-const DOTS: &str = "150";
+const DOTS: &str = "220";
 
 fn serve() -> Server {
     let server = Server::start(Port::Free).unwrap();
