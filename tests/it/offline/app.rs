@@ -1,7 +1,7 @@
 //! The site as an app: a manifest and icons that a browser accepts.
 
-use super::{Host, phone, wait_for};
-use crate::browser::published;
+use super::{Host, phone, until, wait_for};
+use crate::browser::{demo, published};
 use serde_json::{Value, json};
 
 #[test]
@@ -46,4 +46,19 @@ fn icons_have_the_sizes_the_manifest_says_and_are_small() {
     assert_eq!(purposes, [("any", 192), ("any", 512), ("maskable", 512)]);
     assert_eq!(manifest["name"], "Tern Island Ferries workshop");
     assert!(manifest["short_name"].as_str().unwrap().chars().count() <= 12);
+}
+
+#[test]
+fn a_preview_at_the_same_address_lets_go_of_a_kept_site() {
+    let mut host = Host::of(published());
+    let mut chrome = phone();
+    chrome.open(&host.address(""));
+    wait_for(&mut chrome, "whole");
+    host.show(demo());
+    chrome.open(&host.address(""));
+    let gone = "Promise.all([navigator.serviceWorker.getRegistrations(), caches.keys()]).then(([kept, names]) => kept.length + names.length === 0)";
+    assert!(until(&mut chrome, gone), "the kept site is still there");
+    chrome.open(&host.address("cards/ramp-angle/"));
+    let asked = chrome.eval("document.querySelector('[data-part=\"offline\"]') === null");
+    assert_eq!(asked, true, "the page is the preview's own");
 }

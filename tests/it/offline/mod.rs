@@ -125,3 +125,19 @@ fn text(chrome: &mut Chrome, selector: &str) -> String {
     );
     chrome.eval(&script).as_str().unwrap().trim().to_owned()
 }
+
+/// Asks until it is true, over pages that load again by themselves; false when it takes too long.
+fn until(chrome: &mut Chrome, question: &str) -> bool {
+    let script = format!(
+        "new Promise((done) => {{
+           const look = async () => ((await ({question})) ? done(true) : setTimeout(look, 50));
+           setTimeout(() => done(false), 20000);
+           look();
+         }})"
+    );
+    let asked = json!({"expression": script, "awaitPromise": true, "returnByValue": true});
+    // A page that goes takes the question with it.
+    (0..100)
+        .find_map(|_| chrome.ask("Runtime.evaluate", asked.clone()).ok())
+        .is_some_and(|answer| answer["result"]["value"] == true)
+}

@@ -1,9 +1,8 @@
 //! Publishing again while a phone is away: it shows the whole old site or the whole new one.
 
-use super::{Host, phone, small, text, wait_for};
+use super::{Host, phone, small, text, until, wait_for};
 use crate::browser::chrome::Chrome;
 use loomleaf::publish::Files;
-use serde_json::json;
 
 /// Pages of a small site that are looked at.
 const PAGES: [&str; 4] = [
@@ -101,17 +100,8 @@ fn a_phone_shows_the_whole_old_site_until_it_has_the_whole_new_one() {
         "the offer stands on every page"
     );
     chrome.eval("document.querySelector('[data-part=\"newer\"] button').click()");
-    let shown = "new Promise((done) => { const look = () => (document.querySelector('.mast p')?.textContent.trim() === 'New shop') ? done(true) : setTimeout(look, 50); setTimeout(() => done(false), 10000); look(); })";
-    // The page loads again by itself, and takes the script that waits with it.
-    let asked = json!({"expression": shown, "awaitPromise": true, "returnByValue": true});
-    for _ in 0..100 {
-        if chrome
-            .ask("Runtime.evaluate", asked.clone())
-            .is_ok_and(|answer| answer["result"]["value"] == true)
-        {
-            break;
-        }
-    }
+    let shown = "document.querySelector('.mast p')?.textContent.trim() === 'New shop'";
+    assert!(until(&mut chrome, shown), "the new site is not shown");
     check_all_are(&mut chrome, &host, &new, "New shop");
     host.cut();
     check_all_are(&mut chrome, &host, &new, "New shop");
