@@ -27,6 +27,10 @@ pub(super) struct Assets {
     pub(super) style: String,
     /// Where the icon stands.
     pub(super) icon: String,
+    /// Where the script stands that dresses a page as its reader chose.
+    pub(super) comfort: String,
+    /// Where the style of the page stands on which one chooses.
+    pub(super) comfort_style: String,
     /// Where the style of calculators stands.
     pub(super) calculator_style: String,
     /// Where the script of calculators stands.
@@ -52,6 +56,8 @@ pub(super) fn shipped() -> Assets {
     Assets {
         style: path("loomleaf.css"),
         icon: path("icon.svg"),
+        comfort: path("parts/comfort.mjs"),
+        comfort_style: path("parts/comfort.css"),
         calculator_style: path("parts/calculator.css"),
         calculator_script: path("parts/calculator.mjs"),
         bench_style: path("parts/bench.css"),

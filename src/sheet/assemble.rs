@@ -9,8 +9,9 @@ use super::hooking::Bench;
 use super::known_good::known_good;
 use super::order_check::check_order;
 use super::reasoning::reasoning;
+use super::shown::shown;
 use super::signal::{check_limits, signal_sheet};
-use super::states::states;
+use super::states::{curve_of, states};
 use super::types::{Hooked, Leads, Sheet, TestSheet, Variant};
 use super::wiring::Wiring;
 use super::{pins, points, series, tell, values, variants};
@@ -144,6 +145,7 @@ fn assemble(
     let reasoning = reasoning(card, family, &specs, &built, bands)?;
     tell::add_outcomes(&mut sheets, in_order, &reasoning);
     Ok(Sheet {
+        shown: degrees(card, family, &built),
         series: series::series(card, family, &sheets, &built, &reasoning)?,
         reasoning,
         card: card.id.clone(),
@@ -156,6 +158,15 @@ fn assemble(
         known_good: Vec::new(),
         cautions: cautions(deck, card, family),
     })
+}
+
+/// What a scan tool that shows degrees stands for.
+fn degrees(card: &Card, family: &Family, built: &[Variant]) -> Vec<(f64, f64)> {
+    let Some(first) = built.first() else {
+        return Vec::new();
+    };
+    let hookups = first.hooked.iter().map(|hooked| &hooked.hookup);
+    shown(&first.network, hookups, curve_of(card, family))
 }
 
 fn hook_all(

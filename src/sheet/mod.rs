@@ -20,6 +20,7 @@ mod points;
 mod reasoning;
 mod repair_words;
 mod series;
+mod shown;
 mod signal;
 mod site;
 mod states;

@@ -9,6 +9,7 @@ use super::order;
 use crate::card::Card;
 use crate::publish::drawing::connector::Detail;
 use crate::publish::shelf::Entry;
+use crate::publish::units::Both;
 use crate::publish::{address, words};
 use crate::quantity::{Dimension, read_quantity, write_interval};
 use crate::report::words::nominal;
@@ -82,7 +83,7 @@ struct LeadLine {
 struct PlaceLine {
     /// As the engine and the terminal name it: `at-rest@20 C`.
     place: String,
-    label: String,
+    label: Both,
     computed: String,
     stated: String,
     /// How a scan value follows the pin, where there is more than one.
@@ -140,7 +141,7 @@ fn test(card: &Card, sheet: &Sheet, at: usize, faces: &Faces) -> BenchTest {
             None => "At which point is the part?",
         },
         own: own(sheet, at),
-        units: units(test),
+        units: units(sheet, test),
         says: said(test),
         places,
     }
@@ -171,10 +172,7 @@ fn places(card: &Card, sheet: &Sheet, at: usize) -> Vec<PlaceLine> {
         let watched = watched(test, state);
         PlaceLine {
             place: place_name(sheet, probe),
-            label: match watched {
-                Some(name) => name.to_owned(),
-                None => words::together(state),
-            },
+            label: Both::of(watched.unwrap_or(state)),
             computed: words::band_on_page(&signatures.healthy(probe), test.dimension),
             stated: stated
                 .map(|band| words::together(&write_interval(band, Dimension::Voltage)))
@@ -222,10 +220,11 @@ fn watched<'a>(test: &'a TestSheet, state: &'a str) -> Option<&'a str> {
 }
 
 /// Units a reading can be typed in, the one in which a good circuit is read first.
-fn units(test: &TestSheet) -> String {
+fn units(sheet: &Sheet, test: &TestSheet) -> String {
     let usual = test.expected.first().and_then(|one| nominal(&one.band));
     let usual = usual.unwrap_or_default().abs();
     let units = match test.dimension {
+        Dimension::Voltage if test.scan.is_some() && !sheet.shown.is_empty() => "C F V",
         Dimension::Voltage if test.scan.is_some() => "V",
         Dimension::Voltage => "V mV",
         Dimension::Resistance if usual >= 1000.0 => "kohm ohm",

@@ -13,6 +13,7 @@ mod calculator_field;
 mod calculators;
 mod card;
 mod code;
+mod comfort;
 mod drawn;
 mod drawn_parts;
 mod expected;
@@ -61,6 +62,8 @@ struct Frame {
     style: String,
     /// Path of the icon from the root.
     icon: String,
+    /// Path of the script that dresses the page as its reader chose, from the root.
+    comfort: String,
     /// Path of a style of the page's own kind from the root, or empty.
     own_style: String,
     /// Path of its script from the root, or empty.
@@ -86,6 +89,7 @@ enum Content {
     Missing {},
     /// The list itself is on the phone.
     Runs {},
+    Comfort(comfort::ComfortPage),
     Calculators(calculators::CalculatorsPage),
     Calculator(Box<calculator::CalculatorPage>),
 }
@@ -139,6 +143,7 @@ pub(super) fn all(
     ];
     pages.push(missing_page(&binder));
     pages.push(runs_page(&binder));
+    pages.push(comfort_page(&binder));
     pages.extend(shelf.entries.iter().map(|entry| card_page(&binder, entry)));
     pages.extend(shelf.entries.iter().map(|entry| bench_page(&binder, entry)));
     pages.extend(grouped_pages(&binder));
@@ -201,6 +206,20 @@ fn runs_page(binder: &Binder) -> Page {
     let mut page = binder.page(address::RUNS.to_owned(), names, Content::Runs {});
     page.frame.own_style.clone_from(&binder.assets.runs_style);
     page.frame.own_script.clone_from(&binder.assets.runs_script);
+    page
+}
+
+fn comfort_page(binder: &Binder) -> Page {
+    let names = (
+        "comfort.html",
+        "Light and units",
+        "Day, night or high contrast, and the units of this phone",
+    );
+    let content = Content::Comfort(comfort::view());
+    let mut page = binder.page(address::COMFORT.to_owned(), names, content);
+    page.frame
+        .own_style
+        .clone_from(&binder.assets.comfort_style);
     page
 }
 
@@ -287,6 +306,7 @@ impl Binder<'_> {
             root: address::root_from(&path),
             style: self.assets.style.clone(),
             icon: self.assets.icon.clone(),
+            comfort: self.assets.comfort.clone(),
             own_style: String::new(),
             own_script: String::new(),
             address,

@@ -1,7 +1,7 @@
 //! What a phone is handed of a card: its circuit as assembled, with every test hooked up, as one text.
 //!
 //! In: a card and its sheet. Out: a text; and from it again the part of a sheet that readings are held
-//! against. Faults, bands and everything reasoned are not carried: the phone works them out with the
+//! against. Bands and everything reasoned are not carried: the phone works them out with the
 //! same code. The page has the rest (pins, order, outcome tables, values). `pen` says how plain values
 //! stand in the text, `types` how each type does.
 
@@ -11,6 +11,8 @@ mod types;
 
 use super::assemble::{definition, tests};
 use super::reasoning::{probes, scope, side_by_side};
+use super::shown::shown;
+use super::states::curve_of;
 use super::types::{Reasoning, Sheet, TestSheet};
 use crate::card::{Card, Curve, Deck};
 use crate::circuit::fault::{Fault, faults};
@@ -30,11 +32,8 @@ pub fn carried(deck: &Deck, card: &Card, sheet: &Sheet) -> Option<Carried> {
     let family = definition(deck, card)?;
     let (specs, _) = tests(card, family);
     let scope = scope(card, family);
-    // Points with readings of their own go by these where the card has no curve itself.
-    let reads = card.signal.iter().any(|point| point.reads.is_some());
-    let curve = card.curve.as_ref().map(|curve| &curve.value);
     Some(Carried {
-        curve: curve.or(family.curve.as_ref().filter(|_| !reads)).cloned(),
+        curve: curve_of(card, family).cloned(),
         card: sheet.card.clone(),
         in_order: sheet.in_order,
         tests: sheet.tests.clone(),
@@ -92,6 +91,10 @@ impl Carried {
         let each = self.variants.iter();
         let each = each.map(|one| (&one.network, &one.probes[..], &one.faults[..]));
         let signatures = side_by_side(each, &Bands::default())?;
+        let shown = self.variants.first().map(|one| {
+            let hookups = one.probes.iter().map(|probe| &probe.hookup);
+            shown(&one.network, hookups, self.curve.as_ref())
+        });
         Ok(Sheet {
             card: self.card,
             variants: Vec::new(),
@@ -107,6 +110,7 @@ impl Carried {
                 reach: Vec::new(),
                 load: None,
             },
+            shown: shown.unwrap_or_default(),
             series: Vec::new(),
             values: Vec::new(),
             known_good: Vec::new(),
