@@ -12,7 +12,7 @@ const SCALE: std::ops::RangeInclusive<i32> = -8..=30;
 const STEP: f64 = 5.0;
 /// Within this part of full scale from either end a tool may stop short of what the pin does (common practice,
 /// no source): what it shows there means that far or further.
-const END: f64 = 0.1;
+const END: f64 = 0.05;
 
 /// Celsius and volts, rising; empty where the circuit shows no temperature.
 pub(super) fn shown<'h>(

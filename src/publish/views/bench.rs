@@ -7,6 +7,7 @@ use super::about::CautionLine;
 use super::face::{self, Faces};
 use super::order;
 use crate::card::Card;
+use crate::circuit::Band;
 use crate::publish::drawing::connector::Detail;
 use crate::publish::shelf::Entry;
 use crate::publish::units::Both;
@@ -88,6 +89,8 @@ struct PlaceLine {
     stated: String,
     /// How a scan value follows the pin, where there is more than one.
     follows: String,
+    /// What a scan tool that shows degrees shows then, where it is an end of its scale.
+    in_degrees: &'static str,
 }
 
 /// The page of this card.
@@ -183,6 +186,7 @@ fn places(card: &Card, sheet: &Sheet, at: usize) -> Vec<PlaceLine> {
                 .find(|scan| Some(scan.name.value.as_str()) == watched)
                 .map(|scan| words::scan_kind(&scan.kind))
                 .unwrap_or_default(),
+            in_degrees: in_degrees(sheet, test, &signatures.healthy(probe)),
         }
     };
     probes.map(line).collect()
@@ -211,12 +215,26 @@ fn own(sheet: &Sheet, at: usize) -> Option<OwnPoint> {
     })
 }
 
+fn in_degrees(sheet: &Sheet, test: &TestSheet, good: &Band) -> &'static str {
+    let ends = sheet.shown.first().zip(sheet.shown.last());
+    let (Some((cold, hot)), Some(volts), true) = (ends, nominal(good), test.scan.is_some()) else {
+        return "";
+    };
+    let (low, high) = (cold.1.min(hot.1), cold.1.max(hot.1));
+    match (volts <= low, volts >= high) {
+        (true, _) if hot.1 < cold.1 => "in degrees: the hot end of its scale",
+        (_, true) if cold.1 < hot.1 => "in degrees: the hot end of its scale",
+        (true, _) | (_, true) => "in degrees: the cold end of its scale",
+        _ => "",
+    }
+}
+
 /// The scan value that a place of a test is read by; none for a meter.
 fn watched<'a>(test: &'a TestSheet, state: &'a str) -> Option<&'a str> {
     let own = test.scan.as_deref()?;
     let named = state.split_once("by \u{201c}");
     let named = named.and_then(|(_, rest)| rest.strip_suffix('\u{201d}'));
-    Some(named.unwrap_or(own))
+    Some(named.unwrap_or(own.trim_matches(['\u{201c}', '\u{201d}'])))
 }
 
 /// Units a reading can be typed in, the one in which a good circuit is read first.
