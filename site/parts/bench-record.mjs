@@ -16,8 +16,7 @@ const SAID = 2500;
 export function recordText(run, told, screen) {
   const read = told.readings.map((meaning, at) => {
     const state = meaning.state ? `, ${meaning.state}` : "";
-    const expected = meaning.good === false ? "" : ` (${meaning.expected})`;
-    return `${at + 1}. ${meaning.title}${state}: ${meaning.reading}\n   ${meaningWords(meaning)}${expected}`;
+    return `${at + 1}. ${meaning.title}${state}: ${meaning.reading}\n   ${meaningWords(meaning)}`;
   });
   const lists = all(screen, "[data-list]").filter(({ dataset }) => dataset.list !== "suspects").map((part) => {
     const values = /** @type {(string | {says: string})[]} */ (told[part.dataset.list ?? ""] ?? []);

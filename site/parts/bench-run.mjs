@@ -48,7 +48,7 @@ export class RunKeeper {
     } catch (error) {
       this.refused(error);
     }
-    this.vehicle.value = this.run.vehicle;
+    this.vehicle.value ||= this.run.vehicle;
   }
 
   /** @param {Run[]} runs */

@@ -34,6 +34,7 @@ export function tick(screen, readings) {
   const read = radios.find(({ value }) => readings.some(([at]) => at === value));
   if (read) read.checked = true;
   const point = own(screen);
+  if (point && document.documentElement.dataset.units === "us") point.unit.selectedIndex = point.unit.length - 1;
   const [at] = readings.find(([known]) => known.startsWith(`${screen.dataset.test}@`)) ?? [];
   if (read || !point || !at) return;
   [point.field.value, point.unit.value] = at.slice(at.indexOf("@") + 1).split(" ");

@@ -24,9 +24,10 @@ const suspect = ({ repair, percent, faint }) => {
 };
 
 /** @param {Meaning} meaning */
-export function meaningWords({ good, expected }) {
-  if (good === null) return "Not measured: this says nothing.";
-  return good ? "Good: a good circuit reads so." : `Not good: a good circuit reads ${expected}.`;
+export function meaningWords({ good, expected, reading }) {
+  if (reading === "cannot measure") return "Not measured: this says nothing.";
+  if (good === null) return `No number: a good circuit reads ${expected}.`;
+  return `${good ? "Good" : "Not good"}: a good circuit reads ${expected}.`;
 }
 
 /** The panel after a reading. @param {HTMLElement} panel @param {Diagnosis} told @param {string} place */
@@ -36,6 +37,7 @@ export function showTold(panel, told, place) {
     one(panel, selector).textContent = words;
   };
   panel.classList.toggle("bad", meaning?.good === false);
+  panel.classList.toggle("good", meaning?.good === true);
   text("[data-read]", meaning?.reading ?? "");
   text("[data-expected]", meaning?.state ?? "");
   text("[data-meaning]", meaning ? meaningWords(meaning) : "");
@@ -55,6 +57,7 @@ export function showTold(panel, told, place) {
 /** The panel where the engine could not be asked. @param {HTMLElement} panel @param {string} reading */
 export function showFailed(panel, reading) {
   one(panel, "[data-read]").textContent = reading;
+  panel.classList.remove("good", "bad");
   for (const part of all(panel, "[data-expected], [data-meaning], [data-says]")) part.textContent = "";
   for (const part of all(panel, "[data-engine]")) part.hidden = true;
   one(panel, "[data-failed]").hidden = false;

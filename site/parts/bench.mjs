@@ -1,7 +1,7 @@
 // Bench mode: one test a screen, what its reading means at once, the next test offered; nothing leaves the phone.
 //
-// The address after `#` names the screen, so that the phone's own way back works. What was read is kept at every
-// step (`runs-store.mjs`); what it means is the engine's to say.
+// The address names the screen after `#`, so that the phone's own way back works, and the run after `?`. What was read
+// is kept at every step (`runs-store.mjs`); what it means is the engine's to say.
 
 import { Entry } from "./bench-entry.mjs";
 import { Record } from "./bench-record.mjs";
@@ -30,14 +30,16 @@ class BenchPart {
     one(root, "[data-change]").addEventListener("click", () => this.change());
     for (const other of all(root, "[data-other]")) other.addEventListener("click", () => this.type(untick(this.current)));
     root.addEventListener("input", ({ target }) => this.chosen(/** @type {HTMLInputElement} */ (target)));
-    addEventListener("hashchange", () => this.show());
+    addEventListener("hashchange", () => this.focus(this.show()));
   }
 
   async start() {
-    await this.keeper.open();
+    const opened = this.keeper.open();
+    if (location.search) await opened;
     this.root.classList.add("live");
     for (const part of all(this.root, "[data-live]")) part.hidden = false;
     this.show();
+    await opened;
     await this.ask();
     // Nobody's typing is taken away.
     if (this.entry.form.hidden || this.keeper.run.readings.length) this.show();
@@ -47,7 +49,7 @@ class BenchPart {
     return this.screens.find(({ id }) => `#${id}` === location.hash) ?? this.screens[0];
   }
 
-  /** Shows the screen that the address names. */
+  /** Shows the screen that the address names; answers where the focus goes. */
   show() {
     const current = this.current;
     for (const screen of this.screens) screen.hidden = screen !== current;
@@ -56,12 +58,11 @@ class BenchPart {
     overview(this.root, this.keeper.run.readings);
     if (current.dataset.test) this.openTest(current);
     if (current.id === "verdict" && this.told) this.record.show(this.keeper.run, this.told);
-    this.focus(current);
+    return this.panel.hidden ? current : this.panel;
   }
 
   /** @param {HTMLElement} part */
   focus(part) {
-    if (location.hash === "") return;
     scrollTo(0, 0);
     one(part, "[tabindex]").focus({ preventScroll: true });
   }
@@ -112,8 +113,7 @@ class BenchPart {
     const wrong = await this.ask();
     if (wrong) {
       await this.keeper.keep({ readings: before });
-      this.entry.refuse(wrong);
-      return;
+      return this.entry.refuse(wrong);
     }
     this.meaning(screen, at);
     this.focus(this.panel);
@@ -126,9 +126,9 @@ class BenchPart {
     location.hash = this.onward();
   }
 
-  /** Where to go from here. */
   onward() {
-    const test = this.told?.in_turn?.test ?? this.told?.next?.test;
+    if (!this.told) return this.screens[1].id;
+    const test = this.told.in_turn?.test ?? this.told.next?.test;
     return test ? `test-${test}` : "verdict";
   }
 

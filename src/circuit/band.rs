@@ -7,12 +7,13 @@
 //! each pattern of switches that some point of the box allows.
 
 use super::climb::Climb;
-use super::compile::{Circuit, Question};
+use super::compile::Circuit;
 use super::gate::allowed;
 use super::meter::OHMS_OVERLOAD;
+use super::question::Question;
 use super::solve::reading;
 use super::space::Space;
-use super::{Band, CircuitError, ElementId, ElementKind, HookUp, Network};
+use super::{Band, Bands, CircuitError, ElementId, ElementKind, HookUp, Network};
 use crate::quantity::{Dimension, Interval};
 
 /// Steps of a ten-bit converter: a scan value is sure to one step of `full / STEPS`.
@@ -63,12 +64,7 @@ const SLACK: f64 = 1e-9;
 /// # Ok::<(), loomleaf::circuit::CircuitError>(())
 /// ```
 pub fn band(network: &Network, hookup: &HookUp) -> Result<Band, CircuitError> {
-    let mut space = Space::of(network, hookup)?;
-    let (mut circuit, _) = Circuit::reduced(network, hookup, &mut space, None)?;
-    match band_over(&mut circuit, &space, hookup) {
-        Some(band) => Ok(band),
-        None => hunting(network, hookup),
-    }
+    Bands::default().band(network, hookup)
 }
 
 /// The band over a space; none where no pattern of switches is possible anywhere in it.

@@ -60,6 +60,17 @@ pub(super) struct Gate {
     pub(super) volts: usize,
 }
 
+impl Gate {
+    /// The same supply by other node numbers.
+    pub(super) fn moved(self, node: impl Fn(usize) -> usize) -> Self {
+        Self {
+            plus: node(self.plus),
+            minus: node(self.minus),
+            ..self
+        }
+    }
+}
+
 /// A branch between two nodes.
 #[derive(Clone, Debug)]
 pub(super) struct Branch {
@@ -89,6 +100,12 @@ pub(super) struct Slope {
     pub(super) dj: f64,
 }
 
+impl Slope {
+    fn of(slot: usize, dg: f64, dj: f64) -> Self {
+        Self { slot, dg, dj }
+    }
+}
+
 impl Ohms {
     pub(super) fn at(self, p: &[f64]) -> f64 {
         let ohms = match self {
@@ -100,25 +117,28 @@ impl Ohms {
         ohms.max(LEAST_OHMS)
     }
 
-    fn slopes(self, p: &[f64]) -> [Option<Slope>; 2] {
+    /// Tells how the conductance moves with each parameter.
+    fn slopes(self, p: &[f64], mut tell: impl FnMut(Slope)) {
         let ohms = self.at(p);
         let by_ohms = -1.0 / (ohms * ohms);
-        let slope = |slot, by| {
-            Some(Slope {
+        let mut slope = |slot, by: f64| {
+            tell(Slope {
                 slot,
                 dg: by_ohms * by,
                 dj: 0.0,
-            })
+            });
         };
         match self {
-            Self::Slot(slot) => [slope(slot, 1.0), None],
+            Self::Slot(slot) => slope(slot, 1.0),
             Self::Below { track, position } => {
-                [slope(track, p[position]), slope(position, p[track])]
+                slope(track, p[position]);
+                slope(position, p[track]);
             }
             Self::Above { track, position } => {
-                [slope(track, 1.0 - p[position]), slope(position, -p[track])]
+                slope(track, 1.0 - p[position]);
+                slope(position, -p[track]);
             }
-            Self::Fixed(_) => [None, None],
+            Self::Fixed(_) => {}
         }
     }
 }
@@ -227,14 +247,13 @@ impl Kind {
         }
     }
 
-    /// How [`Kind::line`] moves with its parameters.
-    pub(super) fn slopes(self, state: State, p: &[f64]) -> [Option<Slope>; 2] {
-        let slope = |slot, dg, dj| Some(Slope { slot, dg, dj });
+    /// Tells how [`Kind::line`] moves with each of its parameters.
+    pub(super) fn slopes(self, state: State, p: &[f64], mut tell: impl FnMut(Slope)) {
         match (self, state) {
-            (_, State::Off) => [None, None],
-            (Self::Resistance(ohms), _) => ohms.slopes(p),
-            (Self::Gated { ohms, .. }, _) => Ohms::Slot(ohms).slopes(p),
-            (Self::Regulator { limit, .. }, State::Limit) => [slope(limit, 0.0, -1.0), None],
+            (_, State::Off) => {}
+            (Self::Resistance(ohms), _) => ohms.slopes(p, tell),
+            (Self::Gated { ohms, .. }, _) => Ohms::Slot(ohms).slopes(p, tell),
+            (Self::Regulator { limit, .. }, State::Limit) => tell(Slope::of(limit, 0.0, -1.0)),
             (
                 Self::Source { volts, series }
                 | Self::Regulator { volts, series, .. }
@@ -245,18 +264,14 @@ impl Kind {
                 _,
             ) => {
                 let g = 1.0 / p[series].max(LEAST_OHMS);
-                [
-                    slope(volts, 0.0, -g),
-                    slope(series, -g * g, p[volts] * g * g),
-                ]
+                tell(Slope::of(volts, 0.0, -g));
+                tell(Slope::of(series, -g * g, p[volts] * g * g));
             }
-            (Self::Sink { amps, .. }, State::Limit) => [slope(amps, 0.0, 1.0), None],
+            (Self::Sink { amps, .. }, State::Limit) => tell(Slope::of(amps, 0.0, 1.0)),
             (Self::Sink { amps, compliance }, State::On) => {
                 let (i, v) = (p[amps], p[compliance]);
-                [
-                    slope(amps, 1.0 / v, 0.0),
-                    slope(compliance, -i / (v * v), 0.0),
-                ]
+                tell(Slope::of(amps, 1.0 / v, 0.0));
+                tell(Slope::of(compliance, -i / (v * v), 0.0));
             }
         }
     }

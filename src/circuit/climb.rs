@@ -10,10 +10,10 @@
 //! enters twice can peak inside; its interval is divided and the peak narrowed down by its slope.
 
 use super::branch::Kind;
-use super::compile::{Circuit, Question};
+use super::compile::Circuit;
+use super::question::Question;
 use super::settle::Answer;
 use super::space::Space;
-use crate::quantity::maths;
 
 /// Which extreme.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,14 +22,25 @@ pub(super) enum Side {
     Least,
 }
 
+/// Which parameters move in one step of a climb.
+#[derive(Clone, Copy)]
+enum Pace {
+    /// All that want to.
+    All,
+    /// Those that enter once: each of them alone could only better the answer.
+    Straight,
+    /// The strongest.
+    One,
+}
+
 /// Rounds of one climb; each settles the circuit once.
 const ROUNDS: usize = 40;
-/// A parameter's slope times its width below this part of the answer does not count: a hundredth of what the
-/// best meter shows.
-pub(super) const NOTHING: f64 = 1e-7;
-/// Points inside the interval of a parameter that enters twice, narrow and wide.
-const FEW: u8 = 1;
-const MANY: u8 = 9;
+/// A parameter's slope times its width below this part of the answer does not count: a tenth of what the best meter
+/// shows.
+pub(super) const NOTHING: f64 = 1e-6;
+/// Nor does it below this part of what all parameters together move: a tenth of the last digit that is written.
+/// What is left out so is added to the band's ends.
+const FINE: f64 = 5e-4;
 /// Halvings that narrow down a peak or a border.
 pub(super) const HALVINGS: usize = 24;
 
@@ -48,6 +59,8 @@ pub(super) struct Climb<'c> {
     fed: bool,
     /// Some piecewise element is a diode.
     pub(super) diodes: bool,
+    /// What a parameter must be able to move to count, as [`FINE`], once that is known.
+    pub(super) fine: f64,
     /// The reading floated somewhere.
     pub(super) floating: bool,
     /// The ohmmeter found no path somewhere.
@@ -75,7 +88,7 @@ impl Side {
         }
     }
 
-    fn sign(self) -> f64 {
+    pub(super) fn sign(self) -> f64 {
         match self {
             Self::Most => 1.0,
             Self::Least => -1.0,
@@ -124,6 +137,7 @@ impl<'c> Climb<'c> {
             free,
             twice,
             stirring,
+            fine: 0.0,
             floating: false,
             no_path: false,
             settled: false,
@@ -133,7 +147,32 @@ impl<'c> Climb<'c> {
     /// The least and the largest answer; none where no point gives a number.
     pub(super) fn extremes(&mut self) -> Option<(f64, f64)> {
         let (least, most) = self.corners()?;
-        Some((least.value, most.value))
+        let left_out = [(&least, Side::Least), (&most, Side::Most)];
+        let [low, high] = left_out.map(|(best, side)| self.left_out(best, side));
+        Some((least.value - low, most.value + high))
+    }
+
+    /// What parameters too weak to be followed could still move the answer: by themselves, were it straight, and by
+    /// turning others.
+    fn left_out(&self, best: &Spot, side: Side) -> f64 {
+        let weak = |slot: &&usize| {
+            let strength = self.strength(best, **slot).abs();
+            NOTHING * best.value.abs() < strength && strength <= self.fine
+        };
+        if !self.free.iter().any(|slot| weak(&slot)) {
+            return 0.0;
+        }
+        let wants =
+            |slot: &&usize| best.point[**slot] != self.end(**slot, side, best.slopes[**slot]);
+        let left = self.free.iter().filter(weak).filter(wants);
+        let straight: f64 = left.map(|&slot| self.strength(best, slot).abs()).sum();
+        straight + 2.0 * self.fine
+    }
+
+    /// Whether a parameter can move the answer by anything worth following.
+    pub(super) fn counts(&self, spot: &Spot, slot: usize) -> bool {
+        let least = NOTHING * (spot.value.abs() + NOTHING);
+        least.max(self.fine) < self.strength(spot, slot).abs()
     }
 
     /// The spots of the least and the largest answer.
@@ -141,6 +180,7 @@ impl<'c> Climb<'c> {
         let middle = self.look(self.space.nominal.clone())?;
         let mut least = self.climb(middle.clone(), Side::Least, None);
         let mut most = self.climb(middle.clone(), Side::Most, None);
+        self.fine = FINE * (most.value - least.value);
         self.climb_by_volts(&mut least, &mut most);
         if self.is_flat([&middle, &least, &most]) {
             self.climb_from_afar(&mut least, &mut most);
@@ -181,19 +221,25 @@ impl<'c> Climb<'c> {
     /// From a spot to the corner where no parameter wants to move; `pinned` stays.
     pub(super) fn climb(&mut self, start: Spot, side: Side, pinned: Option<usize>) -> Spot {
         let mut best = start;
+        let mut pace = Pace::All;
+        // Those that moved alone and did no good.
         let mut tried: Vec<usize> = Vec::new();
         for _ in 0..ROUNDS {
-            let mut point = best.point.clone();
-            let wanting = self.wanting(&best, side, pinned);
-            let movers: Vec<usize> = if tried.is_empty() {
-                wanting
-            } else {
-                let next = wanting.into_iter().find(|slot| !tried.contains(slot));
-                next.into_iter().collect()
-            };
-            if movers.is_empty() {
-                break;
+            let mut movers = self.wanting(&best, side, pinned);
+            movers.retain(|slot| !tried.contains(slot));
+            match pace {
+                Pace::All => {}
+                Pace::Straight => movers.retain(|slot| !self.twice.contains(slot)),
+                Pace::One => movers.truncate(1),
             }
+            if movers.is_empty() {
+                match pace {
+                    Pace::Straight => pace = Pace::One,
+                    Pace::All | Pace::One => break,
+                }
+                continue;
+            }
+            let mut point = best.point.clone();
             for &slot in &movers {
                 point[slot] = self.end(slot, side, best.slopes[slot]);
             }
@@ -201,10 +247,17 @@ impl<'c> Climb<'c> {
                 Some(better) if side.beyond(better.value, best.value) => {
                     best = better;
                     tried.clear();
+                    pace = Pace::Straight;
                 }
-                // All together did worse: one at a time, the strongest first.
-                _ if tried.is_empty() && 1 < movers.len() => tried.push(usize::MAX),
-                _ => tried.extend(movers),
+                _ => {
+                    if let [alone] = movers[..] {
+                        tried.push(alone);
+                    }
+                    pace = match pace {
+                        Pace::All => Pace::Straight,
+                        Pace::Straight | Pace::One => Pace::One,
+                    };
+                }
             }
         }
         best
@@ -258,11 +311,10 @@ impl<'c> Climb<'c> {
 
     /// Parameters that are not at the end their slope favours, the strongest first.
     fn wanting(&self, best: &Spot, side: Side, pinned: Option<usize>) -> Vec<usize> {
-        let least = NOTHING * (best.value.abs() + NOTHING);
         let mut wanting = self.free.clone();
         wanting.retain(|&slot| {
             pinned != Some(slot)
-                && least < self.strength(best, slot).abs()
+                && self.counts(best, slot)
                 && best.point[slot] != self.end(slot, side, best.slopes[slot])
         });
         wanting.sort_by(|&a, &b| {
@@ -277,65 +329,6 @@ impl<'c> Climb<'c> {
             self.space.high[slot]
         } else {
             self.space.low[slot]
-        }
-    }
-
-    /// Divides the interval of a parameter that enters twice and narrows down a peak inside.
-    fn look_inside(&mut self, best: &mut Spot, slot: usize, side: Side) {
-        let steps = if self.wide(slot) { MANY } else { FEW };
-        let mut marks: Vec<f64> = vec![self.space.low[slot]];
-        marks.extend((1..=steps).map(|step| self.mark(slot, step, steps + 1)));
-        marks.push(self.space.high[slot]);
-        for mark in 1..=usize::from(steps) {
-            let Some(inside) = self.look_with(best, slot, marks[mark]) else {
-                continue;
-            };
-            if side.beyond(inside.value, best.value) || self.peaks(best, slot, side) {
-                let between = (marks[mark - 1], marks[mark + 1]);
-                let peak = self.narrow(inside, slot, between, side);
-                let rested = self.climb(peak, side, Some(slot));
-                keep(best, Some(rested), side);
-            }
-        }
-    }
-
-    /// The slope leads on, yet the end it leads to is no better: there is a peak on the way.
-    fn peaks(&self, best: &Spot, slot: usize, side: Side) -> bool {
-        NOTHING * (best.value.abs() + NOTHING) < self.strength(best, slot).abs()
-            && best.point[slot] != self.end(slot, side, best.slopes[slot])
-    }
-
-    /// Halves an interval by the sign of the slope until the peak is pinned down.
-    fn narrow(&mut self, start: Spot, slot: usize, between: (f64, f64), side: Side) -> Spot {
-        let (mut low, mut high) = between;
-        let mut best = start.clone();
-        let mut here = start;
-        for _ in 0..HALVINGS {
-            let favour = side.sign() * here.slopes[slot];
-            if favour == 0.0 || high - low <= 1e-6 * high.abs() {
-                break;
-            }
-            if 0.0 < favour {
-                low = here.point[slot];
-            } else {
-                high = here.point[slot];
-            }
-            let Some(next) = self.look_with(&here, slot, f64::midpoint(low, high)) else {
-                break;
-            };
-            here = next;
-            keep(&mut best, Some(here.clone()), side);
-        }
-        best
-    }
-
-    fn mark(&self, slot: usize, step: u8, of: u8) -> f64 {
-        let (low, high) = (self.space.low[slot], self.space.high[slot]);
-        let share = f64::from(step) / f64::from(of);
-        if 0.0 < low && 10.0 * low < high {
-            low * maths::pow(high / low, share)
-        } else {
-            low + share * (high - low)
         }
     }
 }

@@ -9,6 +9,7 @@ use super::branch::{Branch, Gate, Kind, Ohms, State};
 use super::mesh::Mesh;
 use super::meter::SHUNT;
 use super::order::order;
+use super::question::{Question, known, question};
 use super::reduce::{Moving, reduce};
 use super::space::Space;
 use super::{
@@ -19,24 +20,15 @@ use super::{
 /// No row: the datum, or a node that the question cannot feel.
 pub(super) const NO_ROW: usize = usize::MAX;
 
-/// What is asked of a solved circuit.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Question {
-    /// Volts between two nodes.
-    Volts { red: usize, black: usize },
-    /// Volts between two nodes through which one ampere is sent.
-    Ohms { red: usize, black: usize },
-    /// Current through the shunt.
-    Amps { red: usize, black: usize },
-    /// What the converter shows, before it clamps.
-    Scan {
-        node: usize,
-        minus: usize,
-        against: Option<usize>,
-        full: f64,
-    },
-    /// Volts by which a gate has more than it needs.
-    Margin(Gate),
+/// Where a branch's conductance goes in the mesh.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Lands {
+    /// Into a joint of two nodes.
+    Joint(usize),
+    /// Between a node and the datum.
+    Held(usize),
+    /// Nowhere: both ends are the datum.
+    Nowhere,
 }
 
 /// A network in one hook-up, ready to be solved again and again.
@@ -56,6 +48,8 @@ pub(super) struct Circuit {
     pub(super) gated: Vec<usize>,
     pub(super) state: Vec<State>,
     pub(super) mesh: Mesh,
+    /// Where each branch's conductance goes.
+    pub(super) lands: Vec<Lands>,
     pub(super) volts: Vec<f64>,
     pub(super) side: Vec<f64>,
     /// State for which `group`, `held` and `ties` were worked out.
@@ -82,8 +76,8 @@ impl Circuit {
         Ok(circuit)
     }
 
-    /// Only what the observation can feel, with the fewest branches and parameters; `space` is brought along, and
-    /// so is the parameter that is to move.
+    /// Only what the observation can feel, with the fewest branches and parameters, no rows yet; `space` is brought
+    /// along, and so is the parameter that is to move.
     pub(super) fn reduced(
         network: &Network,
         hookup: &HookUp,
@@ -93,12 +87,23 @@ impl Circuit {
         let mut circuit = Self::of(network, hookup)?;
         circuit.prune();
         let moving = reduce(&mut circuit, space, moving);
-        circuit.number();
         Ok((circuit, moving))
     }
 
+    /// Some branches over this many nodes, ready to be solved.
+    pub(super) fn from(
+        branches: Vec<Branch>,
+        question: Question,
+        meter: Option<usize>,
+        nodes: usize,
+    ) -> Self {
+        let mut circuit = Self::bare(branches, question, meter, nodes);
+        circuit.number();
+        circuit
+    }
+
     /// All branches, no rows yet.
-    fn of(network: &Network, hookup: &HookUp) -> Result<Self, CircuitError> {
+    pub(super) fn of(network: &Network, hookup: &HookUp) -> Result<Self, CircuitError> {
         let question = question(network, hookup)?;
         let mut branches = Vec::with_capacity(network.elements().len() + hookup.links.len() + 1);
         for (place, element) in network.elements().iter().enumerate() {
@@ -126,22 +131,28 @@ impl Circuit {
             }
             _ => {}
         }
-        Ok(Self {
+        Ok(Self::bare(branches, question, meter, network.nodes().len()))
+    }
+
+    /// No rows yet.
+    fn bare(branches: Vec<Branch>, question: Question, meter: Option<usize>, nodes: usize) -> Self {
+        Self {
             branches,
             question,
             meter,
-            row: vec![NO_ROW; network.nodes().len()],
+            row: vec![NO_ROW; nodes],
             node: Vec::new(),
             pieces: Vec::new(),
             gated: Vec::new(),
             state: Vec::new(),
             mesh: Mesh::default(),
+            lands: Vec::new(),
             volts: Vec::new(),
             side: Vec::new(),
             grouped: Vec::new(),
             group: Vec::new(),
             ties: Vec::new(),
-        })
+        }
     }
 
     /// Keeps some branches; the meter is found again at its new place.
@@ -159,8 +170,14 @@ impl Circuit {
         self.branches = kept;
     }
 
-    /// Drops what the question cannot feel; a switch that counts makes the supply it watches count.
+    /// Drops what the question cannot feel.
     fn prune(&mut self) {
+        let counts = self.counting();
+        self.keep(|place, _| counts[place]);
+    }
+
+    /// For every branch whether the question can feel it; a switch that counts makes the supply it watches count.
+    pub(super) fn counting(&self) -> Vec<bool> {
         let gate = |branch: &Branch| match branch.kind {
             Kind::Gated { gate, .. } => Some((gate.plus, gate.minus)),
             _ => None,
@@ -187,17 +204,29 @@ impl Circuit {
                 }
             }
         }
-        self.keep(|place, _| counts[place]);
+        counts.truncate(self.branches.len());
+        counts
     }
 
     /// Gives rows to the nodes that count, those with the fewest neighbours first, and puts every branch
     /// in its likely state.
-    fn number(&mut self) {
+    pub(super) fn number(&mut self) {
         self.row.fill(NO_ROW);
         self.node = order(&self.branches, self.row.len());
         for (row, &node) in self.node.iter().enumerate() {
             self.row[node] = row;
         }
+        let row = &self.row;
+        let ends = |branch: &Branch| (row[branch.a], row[branch.b]);
+        let apart = |(a, b): &(usize, usize)| *a != NO_ROW && *b != NO_ROW;
+        let pairs = self.branches.iter().map(ends).filter(apart);
+        self.mesh = Mesh::of(self.node.len(), pairs);
+        let lands = self.branches.iter().map(|branch| match ends(branch) {
+            (NO_ROW, NO_ROW) => Lands::Nowhere,
+            (row, NO_ROW) | (NO_ROW, row) => Lands::Held(row),
+            (a, b) => self.mesh.joint(a, b).map_or(Lands::Nowhere, Lands::Joint),
+        });
+        self.lands = lands.collect();
         let of = |wanted: fn(&Kind) -> bool| -> Vec<usize> {
             let all = self.branches.iter().enumerate();
             all.filter(|(_, branch)| wanted(&branch.kind))
@@ -212,68 +241,6 @@ impl Circuit {
         self.grouped.clear();
         self.group = (0..self.row.len()).collect();
     }
-}
-
-impl Question {
-    /// The nodes it looks at.
-    pub(super) fn nodes(self) -> Vec<usize> {
-        match self {
-            Self::Volts { red, black } | Self::Ohms { red, black } | Self::Amps { red, black } => {
-                vec![red, black]
-            }
-            Self::Scan {
-                node,
-                minus,
-                against,
-                ..
-            } => [node, minus].into_iter().chain(against).collect(),
-            Self::Margin(gate) => vec![gate.plus, gate.minus],
-        }
-    }
-}
-
-fn question(network: &Network, hookup: &HookUp) -> Result<Question, CircuitError> {
-    let pair = |red, black| Ok((known(network, red)?, known(network, black)?));
-    match hookup.observe {
-        Observe::Volts { red, black } => {
-            let (red, black) = pair(red, black)?;
-            Ok(Question::Volts { red, black })
-        }
-        Observe::Ohms { .. } if hookup.powered => Err(CircuitError::OhmsLive),
-        Observe::Ohms { red, black } => {
-            let (red, black) = pair(red, black)?;
-            Ok(Question::Ohms { red, black })
-        }
-        Observe::Amps { red, black } => {
-            let (red, black) = pair(red, black)?;
-            Ok(Question::Amps { red, black })
-        }
-        Observe::Scan { input } => {
-            let Some(found) = network.inputs().get(input) else {
-                return Err(CircuitError::Impossible {
-                    name: format!("input {input}"),
-                    why: "the module has no such input".to_owned(),
-                });
-            };
-            let against = found.against.map(|node| known(network, node));
-            Ok(Question::Scan {
-                node: known(network, found.node)?,
-                minus: known(network, found.minus)?,
-                against: against.transpose()?,
-                full: found.full,
-            })
-        }
-    }
-}
-
-fn known(network: &Network, node: NodeId) -> Result<usize, CircuitError> {
-    if node.0 < network.nodes().len() {
-        return Ok(node.0);
-    }
-    Err(CircuitError::UnknownNode {
-        name: format!("node {}", node.0),
-        nearest: None,
-    })
 }
 
 fn resistance(element: Option<ElementId>, a: usize, b: usize, ohms: Ohms) -> Branch {

@@ -4,7 +4,8 @@
 
 use super::branch::Kind;
 use super::climb::{Climb, HALVINGS, Side, Spot};
-use super::compile::{Circuit, Question};
+use super::compile::Circuit;
+use super::question::Question;
 use super::space::Space;
 use crate::quantity::maths;
 

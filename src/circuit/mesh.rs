@@ -12,14 +12,19 @@
 //! All terms are positive, so nothing cancels: a milliohm beside ten megohms costs no digits, where
 //! the usual form loses ten of sixteen, and the largest pivot is always on the diagonal, so no rows need
 //! swapping (the star-mesh transform; the same idea keeps Markov chains exact, as Grassmann, Taksar and
-//! Heyman showed in 1985). Neighbours that are not there are skipped: wiring is nearly a tree, so with a good
-//! order of the rows the work is little more than the conductances there are.
+//! Heyman showed in 1985). Which conductances there will be is worked out once; wiring is nearly a tree, so with a
+//! good order of the nodes they are little more than those there are, and a solution is a walk along them.
 
 /// Conductances between nodes and, after [`Mesh::reduce`], the way back.
 #[derive(Clone, Debug, Default)]
 pub struct Mesh {
-    size: usize,
-    /// Conductance between two nodes, siemens, at `[low * size + high]`.
+    /// Joints by their lower node: those of node `n` from `first[n]` to `first[n + 1]`.
+    first: Vec<usize>,
+    /// The higher node of each joint.
+    far: Vec<usize>,
+    /// For each node that goes and each pair of its joints, the joint that takes what they passed on.
+    takes: Vec<usize>,
+    /// Conductance of each joint, siemens.
     between: Vec<f64>,
     /// Conductance to the datum, siemens.
     held: Vec<f64>,
@@ -28,19 +33,62 @@ pub struct Mesh {
 }
 
 impl Mesh {
-    /// No conductances between this many nodes; keeps the memory it has.
-    pub fn clear(&mut self, size: usize) {
-        self.size = size;
-        self.between.clear();
-        self.between.resize(size * size, 0.0);
-        self.held.clear();
-        self.held.resize(size, 0.0);
+    /// A mesh of this many nodes, without conductances yet, in which these pairs may be joined.
+    pub fn of(nodes: usize, pairs: impl IntoIterator<Item = (usize, usize)>) -> Self {
+        let mut joined = vec![false; nodes * nodes];
+        for (a, b) in pairs {
+            joined[a.min(b) * nodes + a.max(b)] = true;
+        }
+        let mut mesh = Self {
+            first: vec![0],
+            held: vec![0.0; nodes],
+            ..Self::default()
+        };
+        for node in 0..nodes {
+            let from = mesh.far.len();
+            let own = node + 1..nodes;
+            mesh.far
+                .extend(own.filter(|far| joined[node * nodes + far]));
+            mesh.first.push(mesh.far.len());
+            let own = &mesh.far[from..];
+            for (place, a) in own.iter().enumerate() {
+                for b in &own[place + 1..] {
+                    joined[a * nodes + b] = true;
+                }
+            }
+        }
+        let mut takes = Vec::new();
+        for node in 0..nodes {
+            let own = &mesh.far[mesh.first[node]..mesh.first[node + 1]];
+            for (place, a) in own.iter().enumerate() {
+                takes.extend(own[place + 1..].iter().filter_map(|b| mesh.joint(*a, *b)));
+            }
+        }
+        mesh.takes = takes;
+        mesh.between = vec![0.0; mesh.far.len()];
+        mesh
+    }
+
+    /// The joint between two nodes; none for a pair that was not named.
+    pub fn joint(&self, a: usize, b: usize) -> Option<usize> {
+        let (low, high) = (a.min(b), a.max(b));
+        let from = *self.first.get(low)?;
+        let own = &self.far[from..*self.first.get(low + 1)?];
+        own.iter()
+            .position(|far| *far == high)
+            .map(|place| from + place)
+    }
+
+    /// Takes all conductances out.
+    pub fn clear(&mut self) {
+        self.between.fill(0.0);
+        self.held.fill(0.0);
         self.inverse.clear();
     }
 
-    /// Adds a conductance between two nodes, siemens, not negative.
-    pub fn join(&mut self, a: usize, b: usize, siemens: f64) {
-        self.between[a.min(b) * self.size + a.max(b)] += siemens;
+    /// Adds a conductance to a joint, siemens, not negative.
+    pub fn join(&mut self, joint: usize, siemens: f64) {
+        self.between[joint] += siemens;
     }
 
     /// Adds a conductance from a node to the datum, siemens, not negative.
@@ -51,26 +99,21 @@ impl Mesh {
     /// Eliminates all nodes; false where nothing holds some of them.
     #[must_use]
     pub fn reduce(&mut self) -> bool {
-        let n = self.size;
-        for k in 0..n {
-            let (above, below) = self.between.split_at_mut((k + 1) * n);
-            let leaving = &above[k * n..];
-            let sum = self.held[k] + leaving[k + 1..].iter().sum::<f64>();
+        let mut takes = self.takes.iter();
+        for node in 0..self.held.len() {
+            let (from, to) = (self.first[node], self.first[node + 1]);
+            let held = self.held[node];
+            let sum = held + self.between[from..to].iter().sum::<f64>();
             let inverse = 1.0 / sum;
             if !(0.0 < sum && inverse.is_finite()) {
                 return false;
             }
             self.inverse.push(inverse);
-            let held = self.held[k];
-            for i in k + 1..n {
-                let part = leaving[i] * inverse;
-                if part == 0.0 {
-                    continue;
-                }
-                self.held[i] += part * held;
-                let row = &mut below[(i - k - 1) * n..(i - k) * n];
-                for (cell, other) in row[i + 1..].iter_mut().zip(&leaving[i + 1..]) {
-                    *cell += part * other;
+            for joint in from..to {
+                let part = self.between[joint] * inverse;
+                self.held[self.far[joint]] += part * held;
+                for (other, takes) in (joint + 1..to).zip(&mut takes) {
+                    self.between[*takes] += part * self.between[other];
                 }
             }
         }
@@ -79,22 +122,19 @@ impl Mesh {
 
     /// Turns currents into the nodes, ampere, into their voltages; call after a good [`Mesh::reduce`].
     pub fn solve(&self, side: &mut [f64]) {
-        let n = self.size;
-        for k in 0..n {
-            let (done, rest) = side.split_at_mut(k + 1);
-            let amps = done[k] * self.inverse[k];
-            let leaving = &self.between[k * n + k + 1..(k + 1) * n];
-            if amps != 0.0 {
-                for (side, part) in rest.iter_mut().zip(leaving) {
-                    *side += part * amps;
-                }
+        let own = |node: usize| {
+            let joints = self.first[node]..self.first[node + 1];
+            self.far[joints.clone()].iter().zip(&self.between[joints])
+        };
+        for node in 0..self.held.len() {
+            let amps = side[node] * self.inverse[node];
+            for (far, part) in own(node) {
+                side[*far] += part * amps;
             }
         }
-        for k in (0..n).rev() {
-            let (head, done) = side.split_at_mut(k + 1);
-            let leaving = &self.between[k * n + k + 1..(k + 1) * n];
-            let from_others: f64 = leaving.iter().zip(&*done).map(|(g, v)| g * v).sum();
-            head[k] = (head[k] + from_others) * self.inverse[k];
+        for node in (0..self.held.len()).rev() {
+            let from_others: f64 = own(node).map(|(far, part)| part * side[*far]).sum();
+            side[node] = (side[node] + from_others) * self.inverse[node];
         }
     }
 }

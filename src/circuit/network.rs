@@ -242,7 +242,7 @@ impl Network {
 
 /// How far a value above zero has left its limits.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Drift {
+pub(crate) enum Drift {
     /// From the upper limit to this many times it.
     Above(f64),
     /// From the lower limit down to this part of it.

@@ -5,8 +5,8 @@
 //! Slopes that turn, plateaus on which no slope shows the way and diodes that turn a current elsewhere
 //! can hide the best corner. Each has its own remedy here; circuits without them pay nothing for it.
 
-use super::climb::{Climb, NOTHING, Side, Spot, keep};
-use super::compile::Question;
+use super::climb::{Climb, Side, Spot, keep};
+use super::question::Question;
 
 /// Most parameters with turning slopes that are tried from both ends.
 const TURNING: usize = 8;
@@ -15,6 +15,8 @@ const TURNING: usize = 8;
 const BOLD: f64 = 1e-2;
 const CORNERED: usize = 4;
 
+/// Part of the answer below which a parameter's slope shows no way.
+const NUMB: f64 = 1e-7;
 /// Part of the answer that no parameter can move where the middle shows no way at all.
 const FLAT: f64 = 1e-3;
 /// A converter's reading this near to full scale rests on its rail.
@@ -101,10 +103,8 @@ impl Climb<'_> {
     pub(super) fn turning(&self, spots: [&Spot; 3]) -> Vec<usize> {
         let mut turning = self.free.clone();
         turning.retain(|&slot| {
-            let counts = |spot: &&&Spot| {
-                NOTHING * (spot.value.abs() + NOTHING) < self.strength(spot, slot).abs()
-            };
-            let mut signs = spots.iter().filter(counts).map(|s| 0.0 < s.slopes[slot]);
+            let counts = spots.iter().filter(|spot| self.counts(spot, slot));
+            let mut signs = counts.map(|s| 0.0 < s.slopes[slot]);
             let first = signs.next();
             signs.any(|sign| Some(sign) != first)
         });
@@ -203,7 +203,7 @@ impl Climb<'_> {
         let mut numb = self.stirring.clone();
         numb.retain(|&slot| {
             (!best.calm || self.very_wide(slot))
-                && self.strength(best, slot).abs() <= NOTHING * best.value.abs()
+                && self.strength(best, slot).abs() <= NUMB * best.value.abs()
         });
         let start = best.clone();
         let mut tries = Vec::new();

@@ -10,7 +10,8 @@
 
 use super::CircuitError;
 use super::branch::{Kind, State};
-use super::compile::{Circuit, NO_ROW, Question};
+use super::compile::{Circuit, Lands, NO_ROW};
+use super::question::Question;
 
 /// Rounds in which all branches that disagree change together.
 const TOGETHER: usize = 6;
@@ -135,9 +136,9 @@ impl Circuit {
         for (branch, &state) in self.branches.iter().zip(&self.state) {
             let across = self.volts[branch.a] - self.volts[branch.b];
             let weight = at(branch.a) - at(branch.b);
-            for slope in branch.kind.slopes(state, p).into_iter().flatten() {
+            branch.kind.slopes(state, p, |slope| {
                 slopes[slope.slot] -= weight * (slope.dg * across + slope.dj);
-            }
+            });
         }
         if let Question::Margin(gate) = self.question {
             slopes[gate.volts] -= 1.0;
@@ -213,22 +214,23 @@ impl Circuit {
     /// One linear solution in the present state.
     fn solve(&mut self, p: &[f64]) -> Result<(), CircuitError> {
         self.regroup();
-        self.mesh.clear(self.node.len());
+        self.mesh.clear();
         self.side.clear();
         self.side.resize(self.node.len(), 0.0);
-        for (branch, &state) in self.branches.iter().zip(&self.state) {
+        let each = self.branches.iter().zip(&self.state).zip(&self.lands);
+        for ((branch, &state), lands) in each {
             let (g, j) = branch.kind.line(state, p);
-            let (a, b) = (self.row[branch.a], self.row[branch.b]);
-            if a != NO_ROW {
-                self.side[a] -= j;
+            if j != 0.0 {
+                for (node, amps) in [(branch.a, -j), (branch.b, j)] {
+                    if self.row[node] != NO_ROW {
+                        self.side[self.row[node]] += amps;
+                    }
+                }
             }
-            if b != NO_ROW {
-                self.side[b] += j;
-            }
-            match (a, b) {
-                (NO_ROW, NO_ROW) => {}
-                (row, NO_ROW) | (NO_ROW, row) => self.mesh.hold(row, g),
-                (a, b) => self.mesh.join(a, b, g),
+            match *lands {
+                Lands::Joint(joint) => self.mesh.join(joint, g),
+                Lands::Held(row) => self.mesh.hold(row, g),
+                Lands::Nowhere => {}
             }
         }
         if let Question::Ohms { red, black } = self.question {

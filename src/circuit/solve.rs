@@ -11,8 +11,9 @@
 //! floating too: it may show anything between 0 and full scale.
 
 use super::branch::LEAST_OHMS;
-use super::compile::{Circuit, Question};
+use super::compile::Circuit;
 use super::meter::OHMS_OVERLOAD;
+use super::question::Question;
 use super::settle::Answer;
 use super::space::Space;
 use super::{CircuitError, ElementId, HookUp, Network, NodeId, ParameterId, Reading, Setting};

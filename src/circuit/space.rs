@@ -38,4 +38,22 @@ impl Space {
         }
         Ok(space)
     }
+
+    /// The parameters that have a number, in the order of these numbers from 0.
+    pub(super) fn picked(&self, numbers: &[usize], count: usize) -> Self {
+        let pick = |all: &[f64]| {
+            let mut picked = vec![0.0; count];
+            for (value, &number) in all.iter().zip(numbers) {
+                if let Some(place) = picked.get_mut(number) {
+                    *place = *value;
+                }
+            }
+            picked
+        };
+        Self {
+            low: pick(&self.low),
+            nominal: pick(&self.nominal),
+            high: pick(&self.high),
+        }
+    }
 }

@@ -4,16 +4,16 @@
 //! of its range. Compiled once, so that a resistance can be followed over six decades at the price of its
 //! readings alone. Never: choosing values.
 
-use super::band::{band_over, hunting};
+use super::band::hunting;
 use super::compile::Circuit;
 use super::reduce::Moving;
 use super::solve::reading;
 use super::space::Space;
-use super::{Band, CircuitError, HookUp, Network, ParameterId, Reading};
+use super::{Band, Bands, CircuitError, HookUp, Network, ParameterId, Reading};
 use crate::quantity::{Interval, Toleranced, maths};
 
 /// A network in one hook-up, with one parameter free to move.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub struct Sweep<'a> {
     network: &'a Network,
     hookup: &'a HookUp,
@@ -34,7 +34,8 @@ impl<'a> Sweep<'a> {
         parameter: ParameterId,
     ) -> Result<Self, CircuitError> {
         let mut space = Space::of(network, hookup)?;
-        let (circuit, moving) = Circuit::reduced(network, hookup, &mut space, Some(parameter))?;
+        let (mut circuit, moving) = Circuit::reduced(network, hookup, &mut space, Some(parameter))?;
+        circuit.number();
         Ok(Self {
             network,
             hookup,
@@ -65,16 +66,17 @@ impl<'a> Sweep<'a> {
         }
     }
 
-    /// The band with the parameter anywhere in an interval and all others in their limits.
+    /// The band with the parameter anywhere in an interval and all others in their limits, from memory where it is
+    /// known.
     ///
     /// # Errors
     /// As [`band`](super::band::band).
-    pub fn band(&mut self, within: Interval) -> Result<Band, CircuitError> {
+    pub fn band(&mut self, within: Interval, bands: &Bands) -> Result<Band, CircuitError> {
         let own = spread(within);
         if let Some(moving) = &self.moving {
             moving.put([own.low, own.nominal, own.high], &mut self.space);
         }
-        match band_over(&mut self.circuit, &self.space, self.hookup) {
+        match bands.over(&self.circuit, &self.space, self.hookup) {
             Some(band) => Ok(band),
             None => {
                 let mut hookup = self.hookup.clone();

@@ -80,6 +80,9 @@ pub(super) fn vehicle(slug: &str) -> String {
     format!("vehicles/{slug}/index.html")
 }
 
+/// Light and units, chosen for the phone.
+pub(super) const COMFORT: &str = "comfort/index.html";
+
 /// Runs of bench mode kept on the phone.
 pub(super) const RUNS: &str = "runs/index.html";
 

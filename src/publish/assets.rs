@@ -37,6 +37,10 @@ pub(super) struct Assets {
     pub(super) worker: Vec<u8>,
     /// The one that lets go of what another site left.
     pub(super) letting_go: Vec<u8>,
+    /// Where the script stands that dresses a page as its reader chose.
+    pub(super) comfort: String,
+    /// Where the style of the page stands on which one chooses.
+    pub(super) comfort_style: String,
     /// Where the style of calculators stands.
     pub(super) calculator_style: String,
     /// Where the script of calculators stands.
@@ -68,6 +72,8 @@ pub(super) fn shipped() -> Assets {
             .map(|name| path(&format!("icons/{name}"))),
         worker: at_root("sw.js"),
         letting_go: at_root("sw-let-go.js"),
+        comfort: path("parts/comfort.mjs"),
+        comfort_style: path("parts/comfort.css"),
         calculator_style: path("parts/calculator.css"),
         calculator_script: path("parts/calculator.mjs"),
         bench_style: path("parts/bench.css"),

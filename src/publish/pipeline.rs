@@ -5,8 +5,9 @@
 
 use super::{Files, SiteOptions, site};
 use crate::card::{Deck, LoadError, Loaded, load, shipped};
+use crate::circuit::Bands;
 use crate::finding::{self, Finding, Severity};
-use crate::sheet::{Sheet, sheet};
+use crate::sheet::{Sheet, sheet, sheet_with};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -58,7 +59,9 @@ pub fn prepare(folder: &Path) -> Result<Prepared, LoadError> {
 
 /// The sheets of all cards and what physics found, solved on all cores, in the deck's order.
 fn solved(deck: &Deck) -> (Vec<Sheet>, Vec<Finding>) {
-    let each = deck.cards.par_iter().map(|card| sheet(deck, card));
+    let bands = Bands::default();
+    let cards = deck.cards.par_iter();
+    let each = cards.map(|card| sheet_with(deck, card, &bands));
     let (sheets, findings): (Vec<_>, Vec<_>) = each.unzip();
     (
         sheets.into_iter().flatten().collect(),

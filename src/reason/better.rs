@@ -42,21 +42,21 @@ pub fn better_order(signatures: &Signatures) -> Vec<Step> {
 
 /// As [`better_order`], where the separations are worked out already.
 pub(crate) fn order(signatures: &Signatures, classes: &Classes, telling: &Telling) -> Vec<Step> {
-    let pairs = Pairs::of(classes);
-    let mut waiting: Vec<(Candidate, Vec<f64>)> = candidates(signatures)
+    let pairs = Pairs::of(classes, telling);
+    let mut waiting: Vec<(Candidate, Vec<Seen>)> = candidates(signatures)
         .into_iter()
         .map(|one| {
             let told = pairs.told(telling, &one.probes);
             (one, told)
         })
         .collect();
-    let mut so_far = vec![0.0; pairs.weights.len()];
+    let mut so_far = vec![Seen::Never; pairs.weights.len()];
     let mut reached = 0.0;
     let mut steps: Vec<Step> = Vec::new();
     while let Some((place, gain)) = best(&pairs, &waiting, &so_far, &steps) {
         let (one, told) = waiting.remove(place);
         for (kept, new) in so_far.iter_mut().zip(told) {
-            *kept = f64::max(*kept, new);
+            *kept = new.min(*kept);
         }
         reached += gain;
         steps.push(Step {
@@ -69,37 +69,50 @@ pub(crate) fn order(signatures: &Signatures, classes: &Classes, telling: &Tellin
     steps
 }
 
-/// All pairs of rows with different repairs, and their part of the weight of all.
-struct Pairs<'c> {
-    classes: &'c Classes,
+/// All pairs of rows with different repairs, and their part of the weight of all. Rows of one repair that no
+/// probe tells apart are one.
+struct Pairs {
+    rows: Vec<usize>,
+    class: Vec<usize>,
     weights: Vec<f64>,
 }
 
-impl<'c> Pairs<'c> {
-    fn of(classes: &'c Classes) -> Self {
+impl Pairs {
+    fn of(classes: &Classes, telling: &Telling) -> Self {
+        let first = telling.first_alike(classes);
+        let mut weight = vec![0.0; first.len()];
+        for (row, first) in first.iter().enumerate() {
+            weight[*first] += classes.weight[row];
+        }
+        let mut rows: Vec<usize> = (0..first.len()).collect();
+        rows.retain(|row| first[*row] == *row);
+        let class: Vec<usize> = rows.iter().map(|row| classes.of[*row]).collect();
         let mut weights = Vec::new();
-        for a in 0..classes.of.len() {
-            for b in (0..a).filter(|b| classes.of[a] != classes.of[*b]) {
-                weights.push(classes.weight[a] * classes.weight[b]);
+        for a in 0..rows.len() {
+            for b in (0..a).filter(|b| class[a] != class[*b]) {
+                weights.push(weight[rows[a]] * weight[rows[b]]);
             }
         }
         let all: f64 = weights.iter().sum();
         if all > 0.0 {
             weights.iter_mut().for_each(|weight| *weight /= all);
         }
-        Self { classes, weights }
+        Self {
+            rows,
+            class,
+            weights,
+        }
     }
 
     /// How far some probes together tell each pair.
-    fn told(&self, telling: &Telling, probes: &[usize]) -> Vec<f64> {
-        let of = &self.classes.of;
+    fn told(&self, telling: &Telling, probes: &[usize]) -> Vec<Seen> {
         let mut told = Vec::with_capacity(self.weights.len());
-        for (a, row) in telling.joint(probes).into_iter().enumerate() {
-            let others = row.into_iter().enumerate();
+        for (a, row) in telling.joint_of(&self.rows, probes).into_iter().enumerate() {
+            let others = row.into_iter().zip(&self.class);
             told.extend(
                 others
-                    .filter(|(b, _)| of[a] != of[*b])
-                    .map(|(_, seen)| seen.worth()),
+                    .filter(|(_, class)| self.class[a] != **class)
+                    .map(|(seen, _)| seen),
             );
         }
         told
@@ -129,8 +142,8 @@ fn candidates(signatures: &Signatures) -> Vec<Candidate> {
 /// their condition.
 fn best(
     pairs: &Pairs,
-    waiting: &[(Candidate, Vec<f64>)],
-    so_far: &[f64],
+    waiting: &[(Candidate, Vec<Seen>)],
+    so_far: &[Seen],
     steps: &[Step],
 ) -> Option<(usize, f64)> {
     let ready = |one: &Candidate| {
@@ -145,7 +158,8 @@ fn best(
         }
         let new = pairs.weights.iter().zip(told.iter().zip(so_far));
         let gain: f64 = new
-            .map(|(weight, (told, had))| weight * (told - had).max(0.0))
+            .filter(|(_, (told, had))| told < had)
+            .map(|(weight, (told, had))| weight * (told.worth() - had.worth()))
             .sum();
         let rate = gain / one.minutes.max(LEAST_MINUTES);
         if gain >= LEAST_GAIN && best.is_none_or(|(most, _, _)| rate > most) {

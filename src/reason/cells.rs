@@ -7,6 +7,7 @@
 use super::class::{Classes, HEALTHY};
 use super::set::Set;
 use super::signature::Signatures;
+use super::tell::same_readings;
 use crate::circuit::Band;
 use crate::quantity::Interval;
 
@@ -45,29 +46,44 @@ impl RawCell {
 
     /// Takes in a neighbour.
     pub(crate) fn absorb(&mut self, other: &Self) {
-        if let (Reads::Between(mine), Reads::Between(theirs)) = (&mut self.reads, other.reads) {
-            mine.low = mine.low.min(theirs.low);
-            mine.high = mine.high.max(theirs.high);
-        }
+        self.reads = self.reads.with(other.reads);
         self.classes.join(&other.classes);
         self.rows.extend(&other.rows);
-        self.rows.sort_by_key(|(row, _)| *row);
-        self.rows.dedup_by(|next, kept| {
-            let same = next.0 == kept.0;
-            if same {
-                kept.1 += next.1;
-            }
-            same
-        });
+        sum_up(&mut self.rows);
     }
+}
 
+impl Reads {
     /// Whether the other begins where this one ends.
-    pub(crate) fn touches(&self, other: &Self) -> bool {
-        match (self.reads, other.reads) {
-            (Reads::Between(a), Reads::Between(b)) => a.high == b.low,
+    pub(crate) fn touches(self, other: Self) -> bool {
+        match (self, other) {
+            (Self::Between(a), Self::Between(b)) => a.high == b.low,
             _ => false,
         }
     }
+
+    /// From the start of one to the end of the other.
+    fn with(self, other: Self) -> Self {
+        match (self, other) {
+            (Self::Between(a), Self::Between(b)) => Self::Between(Interval {
+                low: a.low.min(b.low),
+                high: a.high.max(b.high),
+            }),
+            _ => self,
+        }
+    }
+}
+
+/// Sorts by number and sums the parts of each.
+fn sum_up(parts: &mut Vec<(usize, f64)>) {
+    parts.sort_by_key(|(number, _)| *number);
+    parts.dedup_by(|next, kept| {
+        let same = next.0 == kept.0;
+        if same {
+            kept.1 += next.1;
+        }
+        same
+    });
 }
 
 /// Point bands are drawn this part of the axis wide, so that they own a cell.
@@ -85,44 +101,124 @@ pub(crate) fn cut(
     probe: usize,
     rows: impl Iterator<Item = usize>,
 ) -> Vec<RawCell> {
-    let told: Vec<(usize, &Band)> = rows
-        .filter_map(|row| Some((row, signatures.telling(row, probe)?)))
-        .collect();
-    let axis = axis(&told);
-    let edges = edges(&told, axis);
+    let alike = alike(signatures, classes, probe, rows);
+    let axis = axis(&alike);
+    let edges = edges(&alike, axis);
     let mut cells = blank(&edges, classes);
-    let mut floating = empty_cell(Reads::Floating, classes);
-    let mut no_path = empty_cell(Reads::NoPath, classes);
-    for (row, band) in told {
-        let part = classes.weight[row] / parts(band);
-        for span in &band.intervals {
+    let mut floating = Stretch::empty(Reads::Floating, classes);
+    let mut no_path = Stretch::empty(Reads::NoPath, classes);
+    for (number, one) in alike.iter().enumerate() {
+        let part = 1.0 / parts(one.band);
+        for span in &one.band.intervals {
             spread(
                 &mut cells,
                 &edges,
                 widened(*span, axis),
-                (row, part),
-                classes,
+                (number, part, one),
             );
         }
-        if band.floating {
-            place(&mut floating, (row, part), classes);
+        if one.band.floating {
+            floating.place((number, part), one);
         }
-        if band.no_path {
-            place(&mut no_path, (row, part), classes);
+        if one.band.no_path {
+            no_path.place((number, part), one);
         }
     }
     let mut cells = merge_same(merge_slivers(cells, axis));
-    cells.extend(
-        [floating, no_path]
-            .into_iter()
-            .filter(|cell| !cell.rows.is_empty()),
-    );
-    cells
+    let off_axis = [floating, no_path];
+    cells.extend(off_axis.into_iter().filter(|cell| !cell.alike.is_empty()));
+    let raw = |cell: Stretch| cell.told(&alike, classes);
+    cells.into_iter().map(raw).collect()
+}
+
+/// Rows that read alike at a probe.
+struct Alike<'s> {
+    band: &'s Band,
+    rows: Vec<usize>,
+    classes: Set,
+}
+
+fn alike<'s>(
+    signatures: &'s Signatures,
+    classes: &Classes,
+    probe: usize,
+    rows: impl Iterator<Item = usize>,
+) -> Vec<Alike<'s>> {
+    let mut all: Vec<Alike> = Vec::new();
+    for row in rows {
+        let Some(band) = signatures.telling(row, probe) else {
+            continue;
+        };
+        match all.iter_mut().find(|one| same_readings(one.band, band)) {
+            Some(one) => {
+                one.rows.push(row);
+                one.classes.insert(classes.of[row]);
+            }
+            None => all.push(Alike {
+                band,
+                rows: vec![row],
+                classes: classes.set_of([row]),
+            }),
+        }
+    }
+    all
+}
+
+/// A stretch of the axis with what reads in it, each by its number and the part of it that falls here.
+struct Stretch {
+    reads: Reads,
+    alike: Vec<(usize, f64)>,
+    classes: Set,
+}
+
+impl Stretch {
+    fn empty(reads: Reads, classes: &Classes) -> Self {
+        Self {
+            reads,
+            alike: Vec::new(),
+            classes: Set::empty(classes.count()),
+        }
+    }
+
+    fn place(&mut self, (number, part): (usize, f64), one: &Alike) {
+        match self.alike.last_mut() {
+            Some(last) if last.0 == number => last.1 += part,
+            _ => self.alike.push((number, part)),
+        }
+        self.classes.join(&one.classes);
+    }
+
+    fn healthy(&self) -> bool {
+        self.classes.contains(HEALTHY)
+    }
+
+    /// Takes in a neighbour, what reads in it left to be sorted.
+    fn take(&mut self, other: &Self) {
+        self.reads = self.reads.with(other.reads);
+        self.classes.join(&other.classes);
+        self.alike.extend(&other.alike);
+    }
+
+    /// The cell, row by row.
+    fn told(mut self, alike: &[Alike], classes: &Classes) -> RawCell {
+        sum_up(&mut self.alike);
+        let each = self.alike.iter().flat_map(|(number, part)| {
+            let rows = alike[*number].rows.iter();
+            rows.map(move |row| (*row, classes.weight[*row] * part))
+        });
+        let mut rows: Vec<(usize, f64)> = each.collect();
+        rows.sort_unstable_by_key(|(row, _)| *row);
+        RawCell {
+            reads: self.reads,
+            rows,
+            classes: self.classes,
+        }
+    }
 }
 
 /// Length of the axis that anything reads on.
-fn axis(told: &[(usize, &Band)]) -> f64 {
-    let spans = || told.iter().flat_map(|(_, band)| &band.intervals);
+fn axis(alike: &[Alike]) -> f64 {
+    let spans = || alike.iter().flat_map(|one| &one.band.intervals);
     let low = spans().map(|span| span.low).fold(f64::INFINITY, f64::min);
     let high = spans()
         .map(|span| span.high)
@@ -138,10 +234,10 @@ fn widened(span: Interval, axis: f64) -> Interval {
     }
 }
 
-fn edges(told: &[(usize, &Band)], axis: f64) -> Vec<f64> {
-    let mut edges: Vec<f64> = told
+fn edges(alike: &[Alike], axis: f64) -> Vec<f64> {
+    let mut edges: Vec<f64> = alike
         .iter()
-        .flat_map(|(_, band)| &band.intervals)
+        .flat_map(|one| &one.band.intervals)
         .map(|span| widened(*span, axis))
         .flat_map(|span| [span.low, span.high])
         .collect();
@@ -150,25 +246,15 @@ fn edges(told: &[(usize, &Band)], axis: f64) -> Vec<f64> {
     edges
 }
 
-fn blank(edges: &[f64], classes: &Classes) -> Vec<RawCell> {
-    edges
-        .windows(2)
-        .map(|pair| {
-            let span = Interval {
-                low: pair[0],
-                high: pair[1],
-            };
-            empty_cell(Reads::Between(span), classes)
-        })
-        .collect()
-}
-
-fn empty_cell(reads: Reads, classes: &Classes) -> RawCell {
-    RawCell {
-        reads,
-        rows: Vec::new(),
-        classes: Set::empty(classes.count()),
-    }
+fn blank(edges: &[f64], classes: &Classes) -> Vec<Stretch> {
+    let between = |pair: &[f64]| {
+        let span = Interval {
+            low: pair[0],
+            high: pair[1],
+        };
+        Stretch::empty(Reads::Between(span), classes)
+    };
+    edges.windows(2).map(between).collect()
 }
 
 /// In how many pieces a band comes.
@@ -183,43 +269,43 @@ fn parts(band: &Band) -> f64 {
     f64::max(parts, 1.0)
 }
 
-/// Spreads a row's weight evenly over an interval.
+/// Spreads a part evenly over an interval.
 fn spread(
-    cells: &mut [RawCell],
+    cells: &mut [Stretch],
     edges: &[f64],
     span: Interval,
-    (row, weight): (usize, f64),
-    classes: &Classes,
+    (number, part, one): (usize, f64, &Alike),
 ) {
     let first = edges.partition_point(|edge| *edge < span.low);
     let last = edges.partition_point(|edge| *edge < span.high);
     let width = span.high - span.low;
     for cell in cells.iter_mut().take(last).skip(first) {
         if let Reads::Between(own) = cell.reads {
-            place(cell, (row, weight * (own.high - own.low) / width), classes);
+            cell.place((number, part * (own.high - own.low) / width), one);
         }
     }
 }
 
-fn place(cell: &mut RawCell, (row, mass): (usize, f64), classes: &Classes) {
-    match cell.rows.last_mut() {
-        Some(last) if last.0 == row => last.1 += mass,
-        _ => cell.rows.push((row, mass)),
-    }
-    cell.classes.insert(classes.of[row]);
+/// Gives slivers to a neighbour of the same health; drops what nothing reads.
+fn merge_slivers(mut cells: Vec<Stretch>, axis: f64) -> Vec<Stretch> {
+    cells.retain(|cell| !cell.alike.is_empty());
+    merged(cells, |last, next| {
+        last.healthy() == next.healthy()
+            && (is_sliver(last.reads, axis) || is_sliver(next.reads, axis))
+    })
 }
 
-/// Gives slivers to a neighbour of the same health; drops what nothing reads.
-fn merge_slivers(cells: Vec<RawCell>, axis: f64) -> Vec<RawCell> {
-    let mut merged: Vec<RawCell> = Vec::with_capacity(cells.len());
-    for cell in cells.into_iter().filter(|cell| !cell.rows.is_empty()) {
+fn merge_same(cells: Vec<Stretch>) -> Vec<Stretch> {
+    merged(cells, |last, next| last.classes == next.classes)
+}
+
+/// Merges each cell into the one before where they touch and belong together.
+fn merged(cells: Vec<Stretch>, together: impl Fn(&Stretch, &Stretch) -> bool) -> Vec<Stretch> {
+    let mut merged: Vec<Stretch> = Vec::with_capacity(cells.len());
+    for cell in cells {
         match merged.last_mut() {
-            Some(last)
-                if last.touches(&cell)
-                    && last.healthy() == cell.healthy()
-                    && (is_sliver(last, axis) || is_sliver(&cell, axis)) =>
-            {
-                last.absorb(&cell);
+            Some(last) if last.reads.touches(cell.reads) && together(last, &cell) => {
+                last.take(&cell);
             }
             _ => merged.push(cell),
         }
@@ -227,23 +313,12 @@ fn merge_slivers(cells: Vec<RawCell>, axis: f64) -> Vec<RawCell> {
     merged
 }
 
-fn is_sliver(cell: &RawCell, axis: f64) -> bool {
-    match cell.reads {
+fn is_sliver(reads: Reads, axis: f64) -> bool {
+    match reads {
         Reads::Between(span) => {
             span.high - span.low
                 < SLIVER * ((span.low + span.high) / 2.0).abs() + SLIVER_AXIS * axis
         }
         Reads::Floating | Reads::NoPath => false,
     }
-}
-
-fn merge_same(cells: Vec<RawCell>) -> Vec<RawCell> {
-    let mut merged: Vec<RawCell> = Vec::with_capacity(cells.len());
-    for cell in cells {
-        match merged.last_mut() {
-            Some(last) if last.touches(&cell) && last.classes == cell.classes => last.absorb(&cell),
-            _ => merged.push(cell),
-        }
-    }
-    merged
 }

@@ -3,12 +3,15 @@
 //! In: a network, probes, faults. Out: [`Signatures`]. Circuits that reduce to
 //! the same one are solved once; a continuous resistance is cut where some probe begins to see it and where it always does.
 
+use super::at_once;
 use super::faint::is_load;
 use super::probe::Probe;
 use super::sight::{Asked, Loud, Sight};
 use super::signature::{FaultSights, Row, Signatures};
 use crate::circuit::fault::Fault;
-use crate::circuit::{Band, Bands, CircuitError, HookUp, Network, Observe, ParameterId, Sweep};
+use crate::circuit::{
+    Band, Bands, CircuitError, Felt, HookUp, Network, Observe, ParameterId, Sweep,
+};
 use crate::quantity::{Interval, maths};
 
 /// Cuts of one resistance at most: beyond, the nearest go together. Each cut costs a row at every probe.
@@ -25,7 +28,7 @@ pub fn signatures(
     probes: &[Probe],
     faults: &[Fault],
 ) -> Result<Signatures, CircuitError> {
-    signatures_of(network, probes, faults, &mut Bands::default())
+    signatures_of(network, probes, faults, &Bands::default())
 }
 
 /// As [`signatures`], with the bands that other variants of the circuit gave.
@@ -36,28 +39,17 @@ pub fn signatures_of(
     network: &Network,
     probes: &[Probe],
     faults: &[Fault],
-    bands: &mut Bands,
+    bands: &Bands,
 ) -> Result<Signatures, CircuitError> {
     let bench = Bench::of(network, probes, bands)?;
+    let numbered: Vec<(usize, &Fault)> = faults.iter().enumerate().collect();
+    let each = at_once::each(&numbered, |fault| bench.fault(*fault, network, bands));
     let mut rows = vec![bench.row(None, bench.healthy.clone())];
     let mut sights = Vec::new();
-    for (number, fault) in faults.iter().enumerate() {
-        let faulty = fault.apply(network);
-        let (Some(range), Some(ohms)) = (fault.range, fault.ranging(&faulty)) else {
-            let bands = bench.read_all(&faulty, bands)?;
-            rows.push(bench.row(Some((number, fault, 1.0, None)), bands));
-            continue;
-        };
-        let mut ranging = bench.ranging(&faulty, ohms, (range, loud(fault)))?;
-        let found: Vec<Sight> = ranging.iter().map(|at| at.sight).collect();
-        for (span, share) in segments(range, &cuts(fault, range, &found)) {
-            let bands = bench.read_span(&mut ranging, span)?;
-            rows.push(bench.row(Some((number, fault, share, Some(span))), bands));
-        }
-        sights.push(FaultSights {
-            fault: number,
-            by_probe: bench.of_probe.iter().map(|hookup| found[*hookup]).collect(),
-        });
+    for one in each {
+        let (own, sight) = one?;
+        rows.extend(own);
+        sights.extend(sight);
     }
     Ok(Signatures {
         probes: probes.to_vec(),
@@ -70,6 +62,8 @@ pub fn signatures_of(
 struct Bench {
     hookups: Vec<HookUp>,
     healthy: Vec<Band>,
+    /// What each hook-up feels of the healthy circuit.
+    felt: Vec<Felt>,
     /// Hook-up of each probe.
     of_probe: Vec<usize>,
     /// Hook-up of each probe with its links lifted, where it is a scan value under a link.
@@ -77,7 +71,7 @@ struct Bench {
 }
 
 impl Bench {
-    fn of(network: &Network, probes: &[Probe], bands: &mut Bands) -> Result<Self, CircuitError> {
+    fn of(network: &Network, probes: &[Probe], bands: &Bands) -> Result<Self, CircuitError> {
         let mut hookups: Vec<HookUp> = Vec::new();
         let mut place = |hookup: HookUp| {
             hookups
@@ -100,47 +94,94 @@ impl Bench {
             .iter()
             .map(|hookup| bands.band(network, hookup))
             .collect::<Result<_, _>>()?;
+        let felt = hookups.iter().map(|hookup| Felt::of(network, hookup));
+        let felt = felt.collect::<Result<_, _>>()?;
         Ok(Self {
             hookups,
             healthy,
+            felt,
             of_probe,
             before,
         })
     }
 
-    /// What a changed network reads at every hook-up.
-    fn read_all(&self, changed: &Network, bands: &mut Bands) -> Result<Vec<Band>, CircuitError> {
-        let each = self.hookups.iter();
-        each.map(|hookup| bands.band(changed, hookup)).collect()
+    /// The rows of a fault, and from where its resistance shows, if it is one.
+    fn fault(
+        &self,
+        (number, fault): (usize, &Fault),
+        network: &Network,
+        bands: &Bands,
+    ) -> Result<(Vec<Row>, Option<FaultSights>), CircuitError> {
+        let faulty = fault.apply(network);
+        let (Some(range), Some(ohms)) = (fault.range, fault.ranging(&faulty)) else {
+            let bands = self.read_all(fault, (network, &faulty), bands)?;
+            return Ok((
+                vec![self.row(Some((number, fault, 1.0, None)), bands)],
+                None,
+            ));
+        };
+        let mut ranging = self.ranging(fault, (network, &faulty), (ohms, range), bands)?;
+        let found: Vec<Sight> = ranging.iter().map(|at| at.sight).collect();
+        let mut rows = Vec::new();
+        for (span, share) in segments(range, &cuts(fault, range, &found)) {
+            let bands = self.read_span(&mut ranging, span, bands)?;
+            rows.push(self.row(Some((number, fault, share, Some(span))), bands));
+        }
+        let sights = FaultSights {
+            fault: number,
+            by_probe: self.of_probe.iter().map(|hookup| found[*hookup]).collect(),
+        };
+        Ok((rows, Some(sights)))
+    }
+
+    /// What a faulty circuit reads at every hook-up.
+    fn read_all(
+        &self,
+        fault: &Fault,
+        (network, faulty): (&Network, &Network),
+        bands: &Bands,
+    ) -> Result<Vec<Band>, CircuitError> {
+        let each = self.hookups.iter().zip(self.felt.iter().zip(&self.healthy));
+        each.map(|(hookup, (felt, healthy))| {
+            if fault.is_felt(network, felt) {
+                bands.band(faulty, hookup)
+            } else {
+                Ok(healthy.clone())
+            }
+        })
+        .collect()
     }
 
     /// A fault's resistance at every hook-up: from where it shows, and one band for all of the stretch in which
     /// it never does (any segment inside reads no wider).
     fn ranging<'n>(
         &'n self,
-        faulty: &'n Network,
-        ohms: ParameterId,
-        (range, loud): (Interval, Loud),
+        fault: &Fault,
+        (network, faulty): (&Network, &'n Network),
+        (ohms, range): (ParameterId, Interval),
+        bands: &Bands,
     ) -> Result<Vec<Ranging<'n>>, CircuitError> {
+        let loud = loud(fault);
         (0..self.hookups.len())
             .map(|hookup| {
+                if !fault.is_felt(network, &self.felt[hookup]) {
+                    return Ok(Ranging::default());
+                }
                 let healthy = &self.healthy[hookup];
                 let mut sweep = Sweep::of(faulty, &self.hookups[hookup], ohms)?;
                 if !sweep.is_felt() {
-                    return Ok(Ranging {
-                        sight: Sight::default(),
-                        moves: None,
-                    });
+                    return Ok(Ranging::default());
                 }
                 let sight = Asked {
                     range,
                     loud,
                     healthy,
                     sweep: &mut sweep,
+                    bands,
                 }
                 .sight()?;
                 let silent = silent(range, loud, &sight);
-                let quiet = sweep.band(silent)?;
+                let quiet = sweep.band(silent, bands)?;
                 Ok(Ranging {
                     sight,
                     moves: Some((sweep, silent, quiet)),
@@ -154,6 +195,7 @@ impl Bench {
         &self,
         ranging: &mut [Ranging],
         span: Interval,
+        bands: &Bands,
     ) -> Result<Vec<Band>, CircuitError> {
         let each = ranging.iter_mut().zip(&self.healthy);
         each.map(|(at, healthy)| match &mut at.moves {
@@ -161,7 +203,7 @@ impl Bench {
             Some((_, silent, quiet)) if silent.low <= span.low && span.high <= silent.high => {
                 Ok(quiet.clone())
             }
-            Some((sweep, ..)) => sweep.band(span),
+            Some((sweep, ..)) => sweep.band(span, bands),
         })
         .collect()
     }
@@ -205,6 +247,7 @@ impl Bench {
 }
 
 /// A fault's resistance at one hook-up.
+#[derive(Default)]
 struct Ranging<'n> {
     sight: Sight,
     /// The circuit, where the hook-up feels the fault, with the stretch in which it never shows and its band.

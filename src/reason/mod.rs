@@ -6,6 +6,7 @@
 //!
 //! Elimination is hard and by bands only; priors only rank. Nothing here draws random numbers.
 
+pub mod at_once;
 mod audit;
 mod better;
 mod cells;
@@ -39,7 +40,7 @@ pub use conflict::{Conflict, WayOut};
 pub use evidence::{Observation, Observed};
 pub use faint::Slight;
 pub use load::{Load, safe_load};
-pub use outcome::{Cell, FaultSeen, Meaning, Outcome, SHORT, Worth, outcome};
+pub use outcome::{Cell, FaultSeen, Meaning, Outcome, SHORT, Worth, outcome, outcomes};
 pub use plan::{Branch, Next, Planner, may_do, next_probe, rank_probes};
 pub use probe::{Condition, Probe, ProbeKind, Technique, When};
 pub use proof::{Open, Proven};

@@ -3,6 +3,7 @@
 //! In: signatures and a probe. Out: cells in ascending order with the faults that read there, a short
 //! answer of at most six rows, and every fault with whether this probe sees it. Never: sentences.
 
+use super::at_once;
 use super::cells::{self, RawCell, Reads};
 use super::class::{Classes, HEALTHY};
 use super::evidence::{Observation, Observed};
@@ -89,6 +90,12 @@ pub struct FaultSeen {
 pub const SHORT: usize = 6;
 /// Neighbours whose repairs differ by less than this part of their mass are one line of the short answer.
 const SIMILAR: f64 = 0.25;
+
+/// The outcome tables of all probes, in their order.
+pub fn outcomes(signatures: &Signatures) -> Vec<Outcome> {
+    let probes: Vec<usize> = (0..signatures.probes.len()).collect();
+    at_once::each(&probes, |probe| outcome(signatures, *probe))
+}
 
 /// The outcome table of a probe.
 pub fn outcome(signatures: &Signatures, probe: usize) -> Outcome {
@@ -201,7 +208,7 @@ fn join_similar(cells: &[RawCell], classes: &Classes) -> Vec<RawCell> {
     for cell in cells {
         match joined.last_mut() {
             Some(last)
-                if last.touches(cell)
+                if last.reads.touches(cell.reads)
                     && last.healthy() == cell.healthy()
                     && difference(last, cell, classes) < SIMILAR =>
             {

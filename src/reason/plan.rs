@@ -66,16 +66,48 @@ impl<'s> Planner<'s> {
 
     /// As [`rank_probes`].
     pub fn rank(&self, observations: &[Observation]) -> Vec<Next> {
-        let (signatures, classes) = (self.signatures, &self.classes);
+        let mut ranked: Vec<Next> = self
+            .weighed(observations)
+            .map(|(probe, weighed)| Next {
+                probe,
+                bits: weighed.bits,
+                minutes: self.signatures.probes[probe].minutes,
+                branches: weighed.branches(&self.classes),
+            })
+            .collect();
+        let rate = |next: &Next| per_minute(next.bits, next.minutes);
+        ranked.sort_by(|a, b| rate(b).total_cmp(&rate(a)));
+        ranked
+    }
+
+    /// The first probe of [`rank_probes`] among those wanted.
+    pub fn best(
+        &self,
+        observations: &[Observation],
+        wanted: impl Fn(usize) -> bool,
+    ) -> Option<usize> {
+        let mut best: Option<(f64, usize)> = None;
+        for (probe, weighed) in self.weighed(observations) {
+            let rate = per_minute(weighed.bits, self.signatures.probes[probe].minutes);
+            if wanted(probe) && best.is_none_or(|(most, _)| most < rate) {
+                best = Some((rate, probe));
+            }
+        }
+        best.map(|(_, probe)| probe)
+    }
+
+    /// Every probe worth reading after these observations.
+    fn weighed(&self, observations: &[Observation]) -> impl Iterator<Item = (usize, Weighed)> {
+        let signatures = self.signatures;
         let (left, _) = signatures.left_by_all(observations);
-        let before = classes.entropy(left.iter());
-        let mut ranked: Vec<Next> = (0..signatures.probes.len())
+        let before = self.classes.entropy(left.iter());
+        (0..signatures.probes.len())
             .filter(|probe| observations.iter().all(|one| one.probe != *probe))
             .filter(|probe| may_do(signatures, observations, *probe))
-            .filter_map(|probe| weigh(signatures, classes, &left, before, probe))
-            .collect();
-        ranked.sort_by(|a, b| per_minute(b).total_cmp(&per_minute(a)));
-        ranked
+            .filter_map(move |probe| {
+                let weighed = weigh(signatures, &self.classes, &left, before, probe)?;
+                Some((probe, weighed))
+            })
     }
 }
 
@@ -90,64 +122,71 @@ pub fn rank_probes(signatures: &Signatures, observations: &[Observation]) -> Vec
     Planner::of(signatures).rank(observations)
 }
 
-fn per_minute(next: &Next) -> f64 {
-    next.bits / next.minutes.max(LEAST_MINUTES)
+fn per_minute(bits: f64, minutes: f64) -> f64 {
+    bits / minutes.max(LEAST_MINUTES)
 }
 
+/// A probe's cells, and what reading it would tell.
+struct Weighed {
+    bits: f64,
+    cells: Vec<RawCell>,
+    total: f64,
+    /// Rows that stand whatever is read, since their reading may be anything.
+    anything: Vec<usize>,
+}
+
+impl Weighed {
+    fn standing(&self, cell: &RawCell) -> impl Iterator<Item = usize> {
+        let own = cell.rows.iter().map(|(row, _)| *row);
+        own.chain(self.anything.iter().copied())
+    }
+
+    fn branches(&self, classes: &Classes) -> Vec<Branch> {
+        let each = self.cells.iter().map(|cell| {
+            let left = classes.set_of(self.standing(cell));
+            Branch {
+                reads: cell.reads,
+                chance: cell.mass() / self.total,
+                healthy: left.contains(HEALTHY),
+                repairs: classes.repairs(&left),
+            }
+        });
+        let mut branches: Vec<Branch> = each.collect();
+        branches.sort_by(|a, b| b.chance.total_cmp(&a.chance));
+        branches
+    }
+}
+
+/// None where reading the probe is not worth it.
 fn weigh(
     signatures: &Signatures,
     classes: &Classes,
     left: &Set,
     before: f64,
     probe: usize,
-) -> Option<Next> {
+) -> Option<Weighed> {
     let cells = cells::cut(signatures, classes, probe, left.iter());
-    // A row whose reading may be anything stands whatever is read.
-    let anything: Vec<usize> = left
+    let anything = left
         .iter()
         .filter(|row| signatures.telling(*row, probe).is_none())
         .collect();
-    let standing = |cell: &RawCell| -> Vec<usize> {
-        let own = cell.rows.iter().map(|(row, _)| *row);
-        own.chain(anything.iter().copied()).collect()
-    };
     let total: f64 = cells.iter().map(RawCell::mass).sum();
     if total <= 0.0 {
         return None;
     }
-    let after: f64 = cells
+    let mut weighed = Weighed {
+        bits: 0.0,
+        cells,
+        total,
+        anything,
+    };
+    let after: f64 = weighed
+        .cells
         .iter()
-        .map(|cell| cell.mass() / total * classes.entropy(standing(cell)))
+        .map(|cell| cell.mass() / total * classes.entropy(weighed.standing(cell)))
         .sum();
-    let bits = before - after;
-    (bits >= LEAST_BITS).then(|| Next {
-        probe,
-        bits,
-        minutes: signatures.probes[probe].minutes,
-        branches: branches(classes, &cells, total, standing),
-    })
-}
-
-fn branches(
-    classes: &Classes,
-    cells: &[RawCell],
-    total: f64,
-    standing: impl Fn(&RawCell) -> Vec<usize>,
-) -> Vec<Branch> {
-    let mut branches: Vec<Branch> = cells
-        .iter()
-        .map(|cell| {
-            let left = classes.set_of(standing(cell));
-            Branch {
-                reads: cell.reads,
-                chance: cell.mass() / total,
-                healthy: left.contains(HEALTHY),
-                repairs: classes.repairs(&left),
-            }
-        })
-        .collect();
-    branches.sort_by(|a, b| b.chance.total_cmp(&a.chance));
-    branches
+    weighed.bits = before - after;
+    (LEAST_BITS <= weighed.bits).then_some(weighed)
 }
 
 /// Whether a probe is to be read now: its condition is met, and it can show something.

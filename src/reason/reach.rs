@@ -8,7 +8,7 @@ use super::signature::FaultSights;
 use crate::circuit::fault::{Fault, FaultKind};
 use crate::circuit::solve::{self, Values};
 use crate::circuit::{CircuitError, HookUp, Network, Observe, ParameterId, Reading, Site, Sweep};
-use crate::quantity::{Interval, Toleranced, maths};
+use crate::quantity::{Interval, maths};
 
 /// What a series resistance in one place does.
 #[derive(Clone, Debug, PartialEq)]
@@ -266,19 +266,9 @@ pub fn looks_like(
     between: Interval,
     reading: f64,
 ) -> Result<Option<f64>, CircuitError> {
-    let at = |value: f64| {
-        let mut asked = hookup.clone();
-        asked.setting.overrides.retain(|(own, _)| *own != parameter);
-        let exact = Toleranced {
-            low: value,
-            nominal: value,
-            high: value,
-        };
-        asked.setting.overrides.push((parameter, exact));
-        let values = Values::nominal(network, &asked.setting);
-        Ok(number(solve::read(network, &asked, &values)?))
-    };
-    let (Some(first), Some(last)) = (at(between.low)?, at(between.high)?) else {
+    let mut sweep = Sweep::of(network, hookup, parameter)?;
+    let mut at = |value: f64| number(sweep.reading(value));
+    let (Some(first), Some(last)) = (at(between.low), at(between.high)) else {
         return Ok(None);
     };
     if (reading - first) * (reading - last) > 0.0 {
@@ -289,7 +279,7 @@ pub fn looks_like(
     // Halving by the mean of the logarithms, exact to the last digits of a reading.
     for _ in 0..50 {
         let middle = maths::sqrt(low * high);
-        match at(middle)? {
+        match at(middle) {
             Some(value) if (value < reading) == rises => low = middle,
             Some(_) => high = middle,
             None => return Ok(None),

@@ -9,7 +9,7 @@
 
 use super::separate::{SAME, Seen};
 use super::span;
-use crate::circuit::{Band, CircuitError, Reading, Sweep};
+use crate::circuit::{Band, Bands, CircuitError, Reading, Sweep};
 use crate::quantity::{Interval, maths};
 
 /// From where a resistance shows: a series resistance above, a load below.
@@ -61,6 +61,8 @@ pub(crate) struct Asked<'a, 'n> {
     pub(crate) healthy: &'a Band,
     /// The circuit with the fault, its resistance free to move.
     pub(crate) sweep: &'a mut Sweep<'n>,
+    /// Bands known so far.
+    pub(crate) bands: &'a Bands,
 }
 
 impl Asked<'_, '_> {
@@ -86,10 +88,11 @@ impl Asked<'_, '_> {
 
     fn band_turned(&mut self, ohms: f64) -> Result<Band, CircuitError> {
         let ohms = self.loud.turned(ohms, self.range);
-        self.sweep.band(Interval {
+        let exact = Interval {
             low: ohms,
             high: ohms,
-        })
+        };
+        self.sweep.band(exact, self.bands)
     }
 
     fn marks(&self) -> [f64; 3] {
@@ -133,17 +136,22 @@ impl Asked<'_, '_> {
         }))
     }
 
-    /// The first resistance from a start on, in steps, whose band is clear of the healthy one.
+    /// The first resistance a step beyond a start whose band is clear of the healthy one; the top of the range
+    /// where none of the steps' is. The start itself is hardly ever clear: bands widen as they move.
     fn held_against_bands(&mut self, start: f64) -> Result<Option<f64>, CircuitError> {
         let (top, healthy) = (self.range.high, self.healthy);
         let mut clear = |ohms| Ok(clears(&self.band_turned(ohms)?, healthy) > 0.0);
-        if clear(start)? {
-            return Ok(Some(start));
+        let mut steps = STEPS.map(|step| start * step).into_iter();
+        let first = steps.next().filter(|first| *first < top);
+        if let Some(first) = first
+            && clear(first)?
+        {
+            return Ok(Some(first));
         }
         if !clear(top)? {
             return Ok(None);
         }
-        for ohms in STEPS.map(|step| start * step) {
+        for ohms in steps {
             if ohms < top && clear(ohms)? {
                 return Ok(Some(ohms));
             }

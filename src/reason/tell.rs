@@ -4,11 +4,14 @@
 //! read alike at a probe share one entry. A test that is only done after another separates a pair always
 //! only where the other always calls for it.
 
+use super::at_once;
+use super::class::Classes;
 use super::probe::{Condition, When};
 use super::separate::Seen;
 use super::signature::Signatures;
 use super::span;
 use crate::circuit::{Band, FLOATING_SHOWS};
+use std::collections::HashMap;
 
 /// Separation of all pairs of rows by probe.
 pub(crate) struct Telling {
@@ -27,10 +30,9 @@ struct Table {
 impl Telling {
     /// Works out every probe.
     pub(crate) fn of(signatures: &Signatures) -> Self {
+        let probes: Vec<usize> = (0..signatures.probes.len()).collect();
         Self {
-            probes: (0..signatures.probes.len())
-                .map(|probe| Table::of(signatures, probe))
-                .collect(),
+            probes: at_once::each(&probes, |probe| Table::of(signatures, *probe)),
             rows: signatures.rows.len(),
         }
     }
@@ -43,18 +45,36 @@ impl Telling {
 
     /// Whether several probes together separate each pair; entry `[a][b]` for `b < a`.
     pub(crate) fn joint(&self, probes: &[usize]) -> Vec<Vec<Seen>> {
-        let one = |a: usize| {
-            let mut joint = vec![Seen::Never; a];
-            for probe in probes {
-                let table = &self.probes[*probe];
-                let against = table.against(a);
-                for (best, kind) in joint.iter_mut().zip(&table.kind_of) {
+        let rows: Vec<usize> = (0..self.rows).collect();
+        self.joint_of(&rows, probes)
+    }
+
+    /// As [`Self::joint`], for some rows by their place among these.
+    pub(crate) fn joint_of(&self, rows: &[usize], probes: &[usize]) -> Vec<Vec<Seen>> {
+        let mut joint: Vec<Vec<Seen>> = (0..rows.len()).map(|a| vec![Seen::Never; a]).collect();
+        for probe in probes {
+            let table = &self.probes[*probe];
+            let kinds: Vec<usize> = rows.iter().map(|row| table.kind_of[*row]).collect();
+            for (row, own) in rows.iter().zip(&mut joint) {
+                let against = table.against(*row);
+                for (best, kind) in own.iter_mut().zip(&kinds) {
                     *best = (*best).min(against[*kind]);
                 }
             }
-            joint
-        };
-        (0..self.rows).map(one).collect()
+        }
+        joint
+    }
+
+    /// For every row the first row with its repair that no probe at all could tell from it.
+    pub(crate) fn first_alike(&self, classes: &Classes) -> Vec<usize> {
+        let mut first: HashMap<Vec<usize>, usize> = HashMap::new();
+        (0..self.rows)
+            .map(|row| {
+                let kinds = self.probes.iter().map(|table| table.kind_of[row]);
+                let look = kinds.chain([classes.of[row]]).collect();
+                *first.entry(look).or_insert(row)
+            })
+            .collect()
     }
 }
 
@@ -111,7 +131,8 @@ fn called(seen: Seen, a: Seen, b: Seen) -> Seen {
     }
 }
 
-fn same_readings(a: &Band, b: &Band) -> bool {
+/// Whether two bands hold the same readings, whatever is nominal.
+pub(crate) fn same_readings(a: &Band, b: &Band) -> bool {
     a.floating == b.floating && a.no_path == b.no_path && a.intervals == b.intervals
 }
 

@@ -9,21 +9,23 @@ use super::hooking::Bench;
 use super::known_good::known_good;
 use super::order_check::check_order;
 use super::reasoning::reasoning;
+use super::shown::shown;
 use super::signal::{check_limits, signal_sheet};
-use super::states::states;
+use super::states::{curve_of, states};
 use super::types::{Hooked, Leads, Sheet, TestSheet, Variant};
 use super::wiring::Wiring;
 use super::{pins, points, series, tell, values, variants};
 use crate::card::{Card, Deck, Family, ObserveSpec, Placed, ScanKind, TestSpec};
-use crate::circuit::CircuitError;
+use crate::circuit::{Bands, CircuitError};
 use crate::finding::{Finding, kinds};
 use crate::quantity::Dimension;
 
 /// The sheets of all cards, in the deck's order, with the findings that physics gives.
 pub fn sheets(deck: &Deck) -> (Vec<Sheet>, Vec<Finding>) {
     let (mut all, mut findings) = (Vec::new(), Vec::new());
+    let bands = Bands::default();
     for card in &deck.cards {
-        let (sheet, more) = sheet(deck, card);
+        let (sheet, more) = sheet_with(deck, card, &bands);
         all.extend(sheet);
         findings.extend(more);
     }
@@ -40,11 +42,16 @@ pub fn definition<'a>(deck: &'a Deck, card: &'a Card) -> Option<&'a Family> {
 
 /// The sheet of one card; none where its circuit has no answer (a finding says why).
 pub fn sheet(deck: &Deck, card: &Card) -> (Option<Sheet>, Vec<Finding>) {
+    sheet_with(deck, card, &Bands::default())
+}
+
+/// As [`sheet`], with the bands that other cards gave: what cards have in common is solved once.
+pub fn sheet_with(deck: &Deck, card: &Card, bands: &Bands) -> (Option<Sheet>, Vec<Finding>) {
     let Some(family) = definition(deck, card) else {
         return (None, Vec::new());
     };
     let mut findings = Vec::new();
-    match assemble(deck, card, family, &mut findings) {
+    match assemble(deck, (card, family), &mut findings, bands) {
         Ok(mut sheet) => {
             check_limits(card, &sheet, &mut findings);
             check_order(card, &sheet.reasoning, &mut findings);
@@ -94,9 +101,9 @@ pub(super) fn tests<'a>(card: &'a Card, family: &'a Family) -> (Vec<&'a TestSpec
 
 fn assemble(
     deck: &Deck,
-    card: &Card,
-    family: &Family,
+    (card, family): (&Card, &Family),
     findings: &mut Vec<Finding>,
+    bands: &Bands,
 ) -> Result<Sheet, CircuitError> {
     let (specs, in_order) = tests(card, family);
     let all = variants::variants(card, family);
@@ -119,8 +126,8 @@ fn assemble(
             wiring: &wiring,
             states: &states,
         };
-        let hooked = hook_all(&bench, &specs)?;
-        pins::add_bands(&bench, &mut pin_sheets)?;
+        let hooked = hook_all(&bench, &specs, bands)?;
+        pins::add_bands(&bench, &mut pin_sheets, bands)?;
         add_links(
             &bench,
             &specs,
@@ -135,9 +142,10 @@ fn assemble(
         });
     }
     add_expected(card, &built, &specs, &mut sheets);
-    let reasoning = reasoning(card, family, &specs, &built)?;
+    let reasoning = reasoning(card, family, &specs, &built, bands)?;
     tell::add_outcomes(&mut sheets, in_order, &reasoning);
     Ok(Sheet {
+        shown: degrees(card, family, &built),
         series: series::series(card, family, &sheets, &built, &reasoning)?,
         reasoning,
         card: card.id.clone(),
@@ -152,10 +160,23 @@ fn assemble(
     })
 }
 
-fn hook_all(bench: &Bench<'_>, specs: &[&TestSpec]) -> Result<Vec<Hooked>, CircuitError> {
+/// What a scan tool that shows degrees stands for.
+fn degrees(card: &Card, family: &Family, built: &[Variant]) -> Vec<(f64, f64)> {
+    let Some(first) = built.first() else {
+        return Vec::new();
+    };
+    let hookups = first.hooked.iter().map(|hooked| &hooked.hookup);
+    shown(&first.network, hookups, curve_of(card, family))
+}
+
+fn hook_all(
+    bench: &Bench<'_>,
+    specs: &[&TestSpec],
+    bands: &Bands,
+) -> Result<Vec<Hooked>, CircuitError> {
     let mut hooked = Vec::new();
     for (number, test) in specs.iter().enumerate() {
-        hooked.extend(bench.hook(number, test)?);
+        hooked.extend(bench.hook(number, test, bands)?);
     }
     Ok(hooked)
 }

@@ -8,7 +8,7 @@ use super::states::{self, State};
 use super::types::{Bridge, Hooked};
 use super::wiring::{JUMPER, Wiring};
 use crate::card::{AtSpec, Card, Deck, Family, Key, ObserveSpec, Plug, ScanKind, TestSpec};
-use crate::circuit::{CircuitError, HookUp, Link, Meter, Observe, Setting, band};
+use crate::circuit::{Bands, CircuitError, HookUp, Link, Meter, Observe, Setting};
 use crate::quantity::{Dimension, Quantity, Toleranced, write_quantity};
 use crate::reason::other_rail;
 
@@ -26,11 +26,16 @@ pub(super) struct Bench<'a> {
 
 impl Bench<'_> {
     /// A test in all states it is done in.
-    pub(super) fn hook(&self, number: usize, test: &TestSpec) -> Result<Vec<Hooked>, CircuitError> {
+    pub(super) fn hook(
+        &self,
+        number: usize,
+        test: &TestSpec,
+        bands: &Bands,
+    ) -> Result<Vec<Hooked>, CircuitError> {
         let mut hooked = Vec::new();
         for (state, setting) in self.settings(&test.at) {
             let hookup = self.hookup(test, setting)?;
-            let band = band::band(&self.wiring.network, &hookup)?;
+            let band = bands.band(&self.wiring.network, &hookup)?;
             for (scan, name) in self.shown(test) {
                 let state = [state.as_str(), name.as_str()]
                     .into_iter()

@@ -20,6 +20,7 @@ mod points;
 mod reasoning;
 mod repair_words;
 mod series;
+mod shown;
 mod signal;
 mod site;
 mod states;
@@ -33,7 +34,7 @@ mod verdict_types;
 mod verdict_words;
 mod wiring;
 
-pub use assemble::{definition, sheet, sheets};
+pub use assemble::{definition, sheet, sheet_with, sheets};
 pub use carried::{Carried, carried, carry, unpack};
 pub use known_good::{known_good, stands};
 pub use known_good_types::*;

@@ -7,7 +7,7 @@ use super::states;
 use super::types::PinSheet;
 use super::{points, wiring};
 use crate::card::{Card, Pin, colours_of};
-use crate::circuit::{Band, CircuitError, HookUp, Observe, Setting, band};
+use crate::circuit::{Band, Bands, CircuitError, HookUp, Observe, Setting};
 
 /// Pins in the card's order, without bands yet.
 pub(super) fn pins(card: &Card) -> Vec<PinSheet> {
@@ -29,15 +29,19 @@ pub(super) fn pins(card: &Card) -> Vec<PinSheet> {
 }
 
 /// Adds what one variant says of each pin; variants that differ join as a union.
-pub(super) fn add_bands(bench: &Bench<'_>, pins: &mut [PinSheet]) -> Result<(), CircuitError> {
+pub(super) fn add_bands(
+    bench: &Bench<'_>,
+    pins: &mut [PinSheet],
+    bands: &Bands,
+) -> Result<(), CircuitError> {
     for pin in pins {
         if points::node(bench.card, bench.wiring, &pin.role).is_err() {
             continue;
         }
-        let unplugged = reads(bench, &pin.role, false, states::any(bench.states))?;
+        let unplugged = reads(bench, &pin.role, false, states::any(bench.states), bands)?;
         pin.unplugged = join(pin.unplugged.take(), unplugged);
         for state in bench.states {
-            let plugged = reads(bench, &pin.role, true, state.setting.clone())?;
+            let plugged = reads(bench, &pin.role, true, state.setting.clone(), bands)?;
             pin.plugged = join(pin.plugged.take(), plugged);
         }
     }
@@ -49,6 +53,7 @@ fn reads(
     role: &str,
     mated: bool,
     setting: Setting,
+    bands: &Bands,
 ) -> Result<Band, CircuitError> {
     let network = &bench.wiring.network;
     let observe = Observe::Volts {
@@ -63,7 +68,7 @@ fn reads(
         setting,
         meter: bench.meter(),
     };
-    band::band(network, &hookup)
+    bands.band(network, &hookup)
 }
 
 /// `GNWH` to `green and white`.

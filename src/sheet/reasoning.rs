@@ -8,7 +8,7 @@ use crate::card::{Card, Family, Key, ObserveSpec, Plug, ScanKind, TestSpec};
 use crate::circuit::fault::{Fault, FaultScope, faults};
 use crate::circuit::{Bands, CircuitError, HookUp, Meter, Network, Observe};
 use crate::reason::{
-    Condition, Probe, ProbeKind, Signal, Signatures, Technique, When, audit, outcome, reach,
+    Condition, Probe, ProbeKind, Signal, Signatures, Technique, When, audit, outcomes, reach,
     safe_load, signatures_of,
 };
 
@@ -18,23 +18,27 @@ pub(super) fn reasoning(
     family: &Family,
     specs: &[&TestSpec],
     variants: &[Variant],
+    bands: &Bands,
 ) -> Result<Reasoning, CircuitError> {
-    let each = variants.iter();
-    let each = each.map(|variant| (&variant.network, probes(card, specs, variant)));
-    let (signatures, of_first) = side_by_side(each, &scope(card, family))?;
-    let outcomes = (0..signatures.probes.len())
-        .map(|probe| outcome(&signatures, probe))
-        .collect();
+    let scope = scope(card, family);
+    let ready = |variant: &Variant| {
+        let faults = faults(&variant.network, &scope);
+        (probes(card, specs, variant), faults)
+    };
+    let ready: Vec<(Vec<Probe>, Vec<Fault>)> = variants.iter().map(ready).collect();
+    let each = variants.iter().zip(&ready);
+    let each = each.map(|(variant, (probes, faults))| (&variant.network, &probes[..], &faults[..]));
+    let signatures = side_by_side(each, bands)?;
     let order: Vec<String> = order(card, family)
         .iter()
         .map(|id| id.value.clone())
         .collect();
     let first = variants.first();
-    let reach = match first {
-        Some(first) => reach(
+    let reach = match first.zip(ready.first()) {
+        Some((first, (_, faults))) => reach(
             &first.network,
             &signatures.sights,
-            &of_first,
+            faults,
             &signals(first, specs),
         )?,
         None => Vec::new(),
@@ -44,27 +48,22 @@ pub(super) fn reasoning(
             first.hooked.iter().map(|hooked| hooked.test).collect()
         }),
         audit: audit(&signatures, &order),
-        outcomes,
+        outcomes: outcomes(&signatures),
         reach,
         load: first.and_then(|first| safe_load(&first.network)),
         signatures,
     })
 }
 
-/// The signatures of all variants of a circuit, and the faults of the first. Page and phone come to their
-/// signatures by this one way, so that both have the same digits.
-pub(super) fn side_by_side<'v, P: AsRef<[Probe]>>(
-    variants: impl IntoIterator<Item = (&'v Network, P)>,
-    scope: &FaultScope,
-) -> Result<(Signatures, Vec<Fault>), CircuitError> {
-    let (mut all, mut of_first) = (Vec::new(), None);
-    let mut bands = Bands::default();
-    for (network, probes) in variants {
-        let own = faults(network, scope);
-        all.push(signatures_of(network, probes.as_ref(), &own, &mut bands)?);
-        of_first.get_or_insert(own);
-    }
-    Ok((Signatures::joined(all), of_first.unwrap_or_default()))
+/// The signatures of all variants of a circuit. Page and phone come to their signatures by this one way, so that
+/// both have the same digits.
+pub(super) fn side_by_side<'v>(
+    variants: impl IntoIterator<Item = (&'v Network, &'v [Probe], &'v [Fault])>,
+    bands: &Bands,
+) -> Result<Signatures, CircuitError> {
+    let each = variants.into_iter();
+    let each = each.map(|(network, probes, faults)| signatures_of(network, probes, faults, bands));
+    Ok(Signatures::joined(each.collect::<Result<_, _>>()?))
 }
 
 /// The words of the card that faults are told in.

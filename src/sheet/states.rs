@@ -170,6 +170,13 @@ fn value_at(
     Ok(range)
 }
 
+/// The curve a card goes by: its own, or its family's where no point has a reading of its own.
+pub(super) fn curve_of<'a>(card: &'a Card, family: &'a Family) -> Option<&'a Curve> {
+    let reads = card.signal.iter().any(|point| point.reads.is_some());
+    let own = card.curve.as_ref().map(|curve| &curve.value);
+    own.or(family.curve.as_ref().filter(|_| !reads))
+}
+
 /// Resistance by a curve at a temperature, none outside the curve's range.
 pub(super) fn resistance(curve: &Curve, celsius: f64) -> Option<Toleranced> {
     match curve {

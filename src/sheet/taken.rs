@@ -3,6 +3,7 @@
 //! In: a sheet and text. Out: [`Taken`] observations, or a [`Mistaken`] that names what there is. Never:
 //! a guess between two tests, states or units.
 
+use super::shown::volts_shown;
 use super::types::Sheet;
 use crate::circuit::{FLOATING_SHOWS, Observe};
 use crate::finding::nearest;
@@ -80,7 +81,7 @@ pub fn take_at(sheet: &Sheet, probe: usize, typed: &str) -> Result<Taken, Mistak
         "floating" | "drifting" | "drifts" if asked.dimension == Dimension::Voltage => {
             (floating(), "floating".to_owned())
         }
-        _ => number(&asked, typed)?,
+        _ => number(&asked, &sheet.shown, typed)?,
     };
     Ok(Taken {
         observation: Observation { probe, reading },
@@ -232,7 +233,11 @@ fn floating() -> Observed {
     }
 }
 
-fn number(asked: &Asked, typed: &str) -> Result<(Observed, String), Mistaken> {
+fn number(
+    asked: &Asked,
+    shown: &[(f64, f64)],
+    typed: &str,
+) -> Result<(Observed, String), Mistaken> {
     // A bare current would be amperes to one and milliamperes to another.
     let bare = matches!(asked.dimension, Dimension::Voltage | Dimension::Resistance)
         && typed.ends_with(|last: char| last.is_ascii_digit() || last == '.')
@@ -255,12 +260,25 @@ fn number(asked: &Asked, typed: &str) -> Result<(Observed, String), Mistaken> {
             };
             Ok((value, typed.to_owned()))
         }
-        Err(misread) => Err(plain(format!(
-            "`{typed}` can't be taken here: expected {}; {}",
-            asked.wanted(),
-            misread.found
-        ))),
+        Err(misread) => degrees(asked, shown, typed).ok_or_else(|| {
+            plain(format!(
+                "`{typed}` can't be taken here: expected {}; {}",
+                asked.wanted(),
+                misread.found
+            ))
+        }),
     }
+}
+
+/// A raw value that the tool shows in degrees, as the volts it stands for.
+fn degrees(asked: &Asked, shown: &[(f64, f64)], typed: &str) -> Option<(Observed, String)> {
+    let dimension = Dimension::Temperature;
+    let celsius = read_quantity(typed, dimension)
+        .ok()
+        .filter(|_| asked.scan)?;
+    let half = within(typed, dimension);
+    let (number, within) = volts_shown(shown, celsius.number, half)?;
+    Some((Observed::Value { number, within }, typed.to_owned()))
 }
 
 /// Half of the last digit typed, in base units: the same text with that digit alone left as a 1.

@@ -8,8 +8,8 @@ use super::told_types::{MeaningLine, OutcomeLine, OutcomeSheet};
 use super::types::{Reasoning, TestSheet};
 use crate::quantity::{Dimension, Interval, Quantity, write_quantity, write_reading};
 use crate::reason::{
-    Cell, Condition, Meaning, Next, Observation, Observed, Outcome, Planner, Reads, Row, Seen,
-    Signatures, When, Worth, outcome,
+    Cell, Condition, Meaning, Observation, Observed, Outcome, Planner, Reads, Row, Seen,
+    Signatures, When, Worth, at_once, outcome,
 };
 
 /// Repairs named in one line of the short answer.
@@ -18,14 +18,17 @@ const NAMED: usize = 3;
 /// Puts what each reading means beside its test.
 pub(super) fn add_outcomes(tests: &mut [TestSheet], in_order: usize, reasoning: &Reasoning) {
     let always = Planner::of(&reasoning.signatures);
-    for (probe, test) in reasoning.of_test.iter().enumerate() {
-        let told = match &reasoning.signatures.probes[probe].when {
-            None => told(tests, in_order, reasoning, &always, probe),
+    let probes: Vec<usize> = (0..reasoning.of_test.len()).collect();
+    let all = at_once::each(&probes, |probe| {
+        match &reasoning.signatures.probes[*probe].when {
+            None => told(tests, in_order, reasoning, &always, *probe),
             Some(when) => {
                 let known = given(&reasoning.signatures, when);
-                told(tests, in_order, reasoning, &Planner::of(&known), probe)
+                told(tests, in_order, reasoning, &Planner::of(&known), *probe)
             }
-        };
+        }
+    });
+    for (test, told) in reasoning.of_test.iter().zip(all) {
         tests[*test].outcomes.push(told);
     }
 }
@@ -241,11 +244,10 @@ impl Teller<'_> {
             .when
             .as_ref()
             .map(|when| when.test.as_str());
-        let not_done =
-            |next: &Next| Some(self.signatures.probes[next.probe].test.as_str()) != before;
-        match self.planner.rank(&taken).into_iter().find(not_done) {
+        let not_done = |probe: usize| Some(self.signatures.probes[probe].test.as_str()) != before;
+        match self.planner.best(&taken, not_done) {
             Some(next) => {
-                let title = &self.tests[self.reasoning.of_test[next.probe]].title;
+                let title = &self.tests[self.reasoning.of_test[next]].title;
                 format!("go on to \u{201c}{title}\u{201d}")
             }
             None => "no test here tells these apart".to_owned(),

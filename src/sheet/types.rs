@@ -25,6 +25,8 @@ pub struct Sheet {
     pub signal: Option<SignalSheet>,
     /// What each reading means, what the order can tell apart, what resistance does.
     pub reasoning: Reasoning,
+    /// What a scan tool that shows degrees stands for: Celsius and volts at the pin; empty where there is no curve.
+    pub shown: Vec<(f64, f64)>,
     /// What series resistance does, a wire or contact each.
     pub series: Vec<SeriesSheet>,
     /// Every value the bands rest on, with where it comes from.

@@ -5,7 +5,8 @@
 use super::{Change, Fault};
 use crate::circuit::sweep::spread;
 use crate::circuit::{
-    CircuitError, Element, ElementId, ElementKind, Network, NodeId, Parameter, ParameterId, Site,
+    CircuitError, Element, ElementId, ElementKind, Felt, Network, NodeId, Parameter, ParameterId,
+    Site,
 };
 use crate::quantity::{Dimension, Toleranced};
 
@@ -39,6 +40,41 @@ pub(super) fn make(
         Change::StuckSlider(position) => making.stuck_slider(*position),
         Change::StuckClosed(element) => making.stuck_closed(*element),
         Change::DeadInput(input, volts) => making.dead_input(*input, *volts),
+    }
+}
+
+/// Whether a hook-up, as it feels the healthy network, can know of a change.
+pub(super) fn is_felt(change: &Change, network: &Network, felt: &Felt) -> bool {
+    let ends = |element: &ElementId| match network.elements().get(element.0).map(|e| &e.kind) {
+        Some(ElementKind::Resistor { a, b, .. } | ElementKind::Switch { a, b, .. }) => {
+            Some((*a, *b))
+        }
+        _ => None,
+    };
+    match change {
+        Change::Open(element) | Change::Series(element) | Change::Detach(element, _) => {
+            felt.element(*element)
+        }
+        Change::StuckClosed(element) => {
+            felt.element(*element) || ends(element).is_none_or(|(a, b)| felt.bridge(a, b))
+        }
+        Change::Load(a, b, _) => felt.bridge(*a, *b),
+        Change::Swap(elements, nodes) => elements.iter().any(|element| {
+            felt.element(*element)
+                || ends(element)
+                    .is_none_or(|(a, b)| felt.bridge(other(a, *nodes), other(b, *nodes)))
+        }),
+        Change::Drift(parameter, _) | Change::StuckSlider(parameter) => felt.parameter(*parameter),
+        Change::DeadInput(input, _) => felt.input(*input),
+    }
+}
+
+/// The other of two nodes; any third as it is.
+fn other(node: NodeId, nodes: [NodeId; 2]) -> NodeId {
+    match node {
+        node if node == nodes[0] => nodes[1],
+        node if node == nodes[1] => nodes[0],
+        node => node,
     }
 }
 
@@ -91,16 +127,11 @@ impl Making<'_> {
     }
 
     fn swap(&mut self, elements: [ElementId; 2], nodes: [NodeId; 2]) -> Result<(), CircuitError> {
-        let other = |node: NodeId| match node {
-            node if node == nodes[0] => nodes[1],
-            node if node == nodes[1] => nodes[0],
-            node => node,
-        };
         for element in elements {
             let ElementKind::Resistor { a, b, ohms } = self.kind(element)? else {
                 return Err(self.unfit());
             };
-            let (a, b) = (other(a), other(b));
+            let (a, b) = (other(a, nodes), other(b, nodes));
             let kind = ElementKind::Resistor { a, b, ohms };
             self.network.replace(element, kind)?;
         }

@@ -9,9 +9,9 @@ mod insides;
 mod sites;
 mod words;
 
-use super::network::Drift;
+pub(crate) use super::network::Drift;
 use super::solve::Response;
-use super::{ElementId, Network, NodeId, ParameterId, Site};
+use super::{ElementId, Felt, Network, NodeId, ParameterId, Site};
 use crate::quantity::{Interval, Toleranced};
 use std::collections::BTreeMap;
 
@@ -74,12 +74,13 @@ pub struct Fault {
     pub prior: f64,
     /// Ohms, where the fault is a resistance that can be anything in a range.
     pub range: Option<Interval>,
-    changes: Vec<Change>,
+    /// What it changes, one step after the other.
+    pub(crate) changes: Vec<Change>,
 }
 
 /// One step of turning a healthy network into a faulty one.
 #[derive(Clone, Debug, PartialEq)]
-enum Change {
+pub(crate) enum Change {
     /// The element is gone.
     Open(ElementId),
     /// The resistor has the fault's range in place of its own resistance.
@@ -111,6 +112,13 @@ impl Fault {
             let _unfit = change::make(change, self, number, &mut faulty);
         }
         faulty
+    }
+
+    /// False where a hook-up, `felt` from the healthy network, cannot know of this fault: the faulty network then
+    /// reads there as the healthy one does. True in doubt.
+    pub fn is_felt(&self, network: &Network, felt: &Felt) -> bool {
+        let change = |change: &Change| change::is_felt(change, network, felt);
+        self.changes.iter().any(change)
     }
 
     /// The parameter that holds this fault's range in a network it was applied to; none for a fault without

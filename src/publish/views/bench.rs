@@ -7,8 +7,10 @@ use super::about::CautionLine;
 use super::face::{self, Faces};
 use super::order;
 use crate::card::Card;
+use crate::circuit::Band;
 use crate::publish::drawing::connector::Detail;
 use crate::publish::shelf::Entry;
+use crate::publish::units::Both;
 use crate::publish::{address, words};
 use crate::quantity::{Dimension, read_quantity, write_interval};
 use crate::report::words::nominal;
@@ -82,11 +84,13 @@ struct LeadLine {
 struct PlaceLine {
     /// As the engine and the terminal name it: `at-rest@20 C`.
     place: String,
-    label: String,
+    label: Both,
     computed: String,
     stated: String,
     /// How a scan value follows the pin, where there is more than one.
     follows: String,
+    /// What a scan tool that shows degrees shows then, where it is an end of its scale.
+    in_degrees: &'static str,
 }
 
 /// The page of this card.
@@ -140,7 +144,7 @@ fn test(card: &Card, sheet: &Sheet, at: usize, faces: &Faces) -> BenchTest {
             None => "At which point is the part?",
         },
         own: own(sheet, at),
-        units: units(test),
+        units: units(sheet, test),
         says: said(test),
         places,
     }
@@ -171,10 +175,7 @@ fn places(card: &Card, sheet: &Sheet, at: usize) -> Vec<PlaceLine> {
         let watched = watched(test, state);
         PlaceLine {
             place: place_name(sheet, probe),
-            label: match watched {
-                Some(name) => name.to_owned(),
-                None => words::together(state),
-            },
+            label: Both::of(watched.unwrap_or(state)),
             computed: words::band_on_page(&signatures.healthy(probe), test.dimension),
             stated: stated
                 .map(|band| words::together(&write_interval(band, Dimension::Voltage)))
@@ -185,6 +186,7 @@ fn places(card: &Card, sheet: &Sheet, at: usize) -> Vec<PlaceLine> {
                 .find(|scan| Some(scan.name.value.as_str()) == watched)
                 .map(|scan| words::scan_kind(&scan.kind))
                 .unwrap_or_default(),
+            in_degrees: in_degrees(sheet, test, &signatures.healthy(probe)),
         }
     };
     probes.map(line).collect()
@@ -213,19 +215,34 @@ fn own(sheet: &Sheet, at: usize) -> Option<OwnPoint> {
     })
 }
 
+fn in_degrees(sheet: &Sheet, test: &TestSheet, good: &Band) -> &'static str {
+    let ends = sheet.shown.first().zip(sheet.shown.last());
+    let (Some((cold, hot)), Some(volts), true) = (ends, nominal(good), test.scan.is_some()) else {
+        return "";
+    };
+    let (low, high) = (cold.1.min(hot.1), cold.1.max(hot.1));
+    match (volts <= low, volts >= high) {
+        (true, _) if hot.1 < cold.1 => "in degrees: the hot end of its scale",
+        (_, true) if cold.1 < hot.1 => "in degrees: the hot end of its scale",
+        (true, _) | (_, true) => "in degrees: the cold end of its scale",
+        _ => "",
+    }
+}
+
 /// The scan value that a place of a test is read by; none for a meter.
 fn watched<'a>(test: &'a TestSheet, state: &'a str) -> Option<&'a str> {
     let own = test.scan.as_deref()?;
     let named = state.split_once("by \u{201c}");
     let named = named.and_then(|(_, rest)| rest.strip_suffix('\u{201d}'));
-    Some(named.unwrap_or(own))
+    Some(named.unwrap_or(own.trim_matches(['\u{201c}', '\u{201d}'])))
 }
 
 /// Units a reading can be typed in, the one in which a good circuit is read first.
-fn units(test: &TestSheet) -> String {
+fn units(sheet: &Sheet, test: &TestSheet) -> String {
     let usual = test.expected.first().and_then(|one| nominal(&one.band));
     let usual = usual.unwrap_or_default().abs();
     let units = match test.dimension {
+        Dimension::Voltage if test.scan.is_some() && !sheet.shown.is_empty() => "C F V",
         Dimension::Voltage if test.scan.is_some() => "V",
         Dimension::Voltage => "V mV",
         Dimension::Resistance if usual >= 1000.0 => "kohm ohm",

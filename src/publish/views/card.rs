@@ -15,6 +15,7 @@ use crate::card::{Card, Placed, colours_of};
 use crate::circuit::Band;
 use crate::publish::drawing::connector::{self, Detail, Face};
 use crate::publish::shelf::{Entry, Shelf};
+use crate::publish::units::Both;
 use crate::publish::{address, markdown, words};
 use crate::quantity::{Dimension, Interval, Quantity, write_quantity};
 use crate::sheet::{PinSheet, Sheet, Source, TestSheet};
@@ -104,7 +105,7 @@ struct PinLine {
 struct WireLine {
     role: String,
     length: String,
-    area: String,
+    area: Both,
 }
 
 /// A value that a scan tool shows.
@@ -300,7 +301,7 @@ fn wires(entry: &Entry) -> Vec<WireLine> {
     let line = |wire: &crate::card::WireSpec| WireLine {
         role: wire.role.value.clone(),
         length: size(wire.length, Dimension::Length),
-        area: size(wire.area, Dimension::Area),
+        area: Both::of(&size(wire.area, Dimension::Area)),
     };
     entry.card.wires.iter().map(line).collect()
 }

@@ -1,6 +1,7 @@
 //! Expected readings: what a good circuit reads at each test, state by state.
 
 use super::order;
+use crate::publish::units::Both;
 use crate::publish::words;
 use crate::quantity::{Dimension, write_interval};
 use crate::sheet::{Expected, Sheet, TestSheet};
@@ -10,6 +11,7 @@ use serde::Serialize;
 #[derive(Serialize)]
 pub(super) struct ReadsLine {
     state: String,
+    both: Both,
     computed: String,
     stated: String,
 }
@@ -42,6 +44,7 @@ struct AnyState {
 #[derive(Serialize)]
 struct OneState {
     state: String,
+    both: Both,
     readings: Vec<Reading>,
 }
 
@@ -58,6 +61,7 @@ impl ReadsLine {
     pub(super) fn all(test: &TestSheet) -> Vec<Self> {
         let line = |expected: &Expected| Self {
             state: expected.state.clone(),
+            both: Both::of(&expected.state),
             computed: words::band_on_page(&expected.band, test.dimension),
             stated: stated(expected),
         };
@@ -106,8 +110,11 @@ impl ExpectedReadings {
         for line in &lines {
             if !self.by_state.iter().any(|row| row.state == line.state) {
                 let readings = self.tests_by_state[..before].iter().map(blank).collect();
-                let state = line.state.clone();
-                self.by_state.push(OneState { state, readings });
+                self.by_state.push(OneState {
+                    state: line.state.clone(),
+                    both: Both::of(&line.state),
+                    readings,
+                });
             }
         }
         for row in &mut self.by_state {

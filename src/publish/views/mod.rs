@@ -13,6 +13,7 @@ mod calculator_field;
 mod calculators;
 mod card;
 mod code;
+mod comfort;
 mod drawn;
 mod drawn_parts;
 mod expected;
@@ -70,6 +71,8 @@ struct Frame {
     app_icon: String,
     /// Path of the script that tells whether the site is on the phone, or empty where it is not taken along.
     offline_script: String,
+    /// Path of the script that dresses the page as its reader chose, from the root.
+    comfort: String,
     /// Path of a style of the page's own kind from the root, or empty.
     own_style: String,
     /// Path of its script from the root, or empty.
@@ -97,6 +100,7 @@ enum Content {
     Missing {},
     /// The list itself is on the phone.
     Runs {},
+    Comfort(comfort::ComfortPage),
     Calculators(calculators::CalculatorsPage),
     Calculator(Box<calculator::CalculatorPage>),
 }
@@ -158,6 +162,7 @@ pub(super) fn all(shelf: &Shelf, own: &Own, options: &SiteOptions) -> Vec<Page> 
     pages.push(missing_page(&binder));
     pages.push(runs_page(&binder));
     pages.extend(kept_pages(&binder));
+    pages.push(comfort_page(&binder));
     pages.extend(shelf.entries.iter().map(|entry| card_page(&binder, entry)));
     pages.extend(
         shelf
@@ -269,6 +274,20 @@ fn readings_page(binder: &Binder, entry: &Entry) -> Page {
     binder.page(address::readings(&entry.card.id), names, content)
 }
 
+fn comfort_page(binder: &Binder) -> Page {
+    let names = (
+        "comfort.html",
+        "Light and units",
+        "Day, night or high contrast, and the units of this phone",
+    );
+    let content = Content::Comfort(comfort::view());
+    let mut page = binder.page(address::COMFORT.to_owned(), names, content);
+    page.frame
+        .own_style
+        .clone_from(&binder.assets.comfort_style);
+    page
+}
+
 fn calculators_page(binder: &Binder) -> Page {
     binder.page(
         address::CALCULATORS.to_owned(),
@@ -362,6 +381,7 @@ impl Binder<'_> {
                 true => assets.offline_script.clone(),
                 false => String::new(),
             },
+            comfort: assets.comfort.clone(),
             own_style: String::new(),
             own_script: String::new(),
             address,

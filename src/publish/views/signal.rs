@@ -3,6 +3,7 @@
 use crate::card::Card;
 use crate::publish::drawing::plot::CodeRegions;
 use crate::publish::drawing::signal::{Chart, ChartPoint, draw};
+use crate::publish::units::Both;
 use crate::publish::words;
 use crate::quantity::{
     Dimension, Interval, Quantity, write_interval, write_quantity, write_toleranced,
@@ -27,7 +28,7 @@ pub(super) struct SignalView {
 /// One point.
 #[derive(Serialize)]
 struct PointLine {
-    at: String,
+    at: Both,
     computed: String,
     stated: String,
     ohms: String,
@@ -66,7 +67,7 @@ fn volt_band(band: Interval) -> String {
 
 fn point_line(point: &SignalLine) -> PointLine {
     PointLine {
-        at: point.at.clone(),
+        at: Both::of(&point.at),
         computed: volt_band(point.band),
         stated: point.stated.map(volt_band).unwrap_or_default(),
         ohms: point

@@ -1,7 +1,7 @@
 //! What a phone is handed of a card: its circuit as assembled, with every test hooked up, as one text.
 //!
 //! In: a card and its sheet. Out: a text; and from it again the part of a sheet that readings are held
-//! against. Faults, bands and everything reasoned are not carried: the phone works them out with the
+//! against. Bands and everything reasoned are not carried: the phone works them out with the
 //! same code. The page has the rest (pins, order, outcome tables, values). `pen` says how plain values
 //! stand in the text, `types` how each type does.
 
@@ -11,10 +11,12 @@ mod types;
 
 use super::assemble::{definition, tests};
 use super::reasoning::{probes, scope, side_by_side};
+use super::shown::shown;
+use super::states::curve_of;
 use super::types::{Reasoning, Sheet, TestSheet};
 use crate::card::{Card, Curve, Deck};
-use crate::circuit::fault::FaultScope;
-use crate::circuit::{CircuitError, Network};
+use crate::circuit::fault::{Fault, faults};
+use crate::circuit::{Bands, CircuitError, Network};
 use crate::reason::{Audit, Probe};
 use pen::{Carry, Eye, Pen};
 
@@ -29,22 +31,24 @@ pub fn carry(deck: &Deck, card: &Card, sheet: &Sheet) -> Option<String> {
 pub fn carried(deck: &Deck, card: &Card, sheet: &Sheet) -> Option<Carried> {
     let family = definition(deck, card)?;
     let (specs, _) = tests(card, family);
-    // Points with readings of their own go by these where the card has no curve itself.
-    let reads = card.signal.iter().any(|point| point.reads.is_some());
-    let curve = card.curve.as_ref().map(|curve| &curve.value);
+    let scope = scope(card, family);
     Some(Carried {
-        curve: curve.or(family.curve.as_ref().filter(|_| !reads)).cloned(),
+        curve: curve_of(card, family).cloned(),
         card: sheet.card.clone(),
         in_order: sheet.in_order,
-        scope: scope(card, family),
         tests: sheet.tests.clone(),
         of_test: sheet.reasoning.of_test.clone(),
         variants: sheet
             .variants
             .iter()
             .map(|variant| {
+                let faults = faults(&variant.network, &scope);
                 let probes = probes(card, &specs, variant);
-                (variant.network.clone(), probes)
+                Worked {
+                    network: variant.network.clone(),
+                    probes,
+                    faults,
+                }
             })
             .collect(),
     })
@@ -55,12 +59,20 @@ pub fn carried(deck: &Deck, card: &Card, sheet: &Sheet) -> Option<Carried> {
 pub struct Carried {
     card: String,
     in_order: usize,
-    scope: FaultScope,
     /// How the part follows temperature, where the card says so.
     curve: Option<Curve>,
     tests: Vec<TestSheet>,
     of_test: Vec<usize>,
-    variants: Vec<(Network, Vec<Probe>)>,
+    variants: Vec<Worked>,
+}
+
+/// A variant of the circuit, its tests and what may be wrong in it. Faults are carried as they were found: the ways
+/// to find and name them weigh more than their words.
+#[derive(Clone, Debug)]
+struct Worked {
+    network: Network,
+    probes: Vec<Probe>,
+    faults: Vec<Fault>,
 }
 
 /// Reads what [`carry`] wrote; none for any other text.
@@ -77,8 +89,12 @@ impl Carried {
     /// A circuit that has no answer.
     pub fn sheet(self) -> Result<Sheet, CircuitError> {
         let each = self.variants.iter();
-        let each = each.map(|(network, probes)| (network, probes));
-        let (signatures, _) = side_by_side(each, &self.scope)?;
+        let each = each.map(|one| (&one.network, &one.probes[..], &one.faults[..]));
+        let signatures = side_by_side(each, &Bands::default())?;
+        let shown = self.variants.first().map(|one| {
+            let hookups = one.probes.iter().map(|probe| &probe.hookup);
+            shown(&one.network, hookups, self.curve.as_ref())
+        });
         Ok(Sheet {
             card: self.card,
             variants: Vec::new(),
@@ -94,6 +110,7 @@ impl Carried {
                 reach: Vec::new(),
                 load: None,
             },
+            shown: shown.unwrap_or_default(),
             series: Vec::new(),
             values: Vec::new(),
             known_good: Vec::new(),

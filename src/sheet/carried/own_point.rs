@@ -30,7 +30,7 @@ impl Carried {
                 return false;
             };
             added = Some(like);
-            self.variants[at].1.push(probe);
+            self.variants[at].probes.push(probe);
         }
         let of_test = added.and_then(|like| self.of_test.get(like).copied());
         self.of_test.extend(of_test);
@@ -39,7 +39,7 @@ impl Carried {
 
     /// The probe of a variant that reads the test at that point, and which probe it is like.
     fn own_probe(&self, variant: usize, test: &str, state: &str) -> Option<(usize, Probe)> {
-        let probes = &self.variants.get(variant)?.1;
+        let probes = &self.variants.get(variant)?.probes;
         let own: Vec<(usize, &Probe)> = probes
             .iter()
             .enumerate()

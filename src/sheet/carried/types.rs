@@ -4,10 +4,10 @@
 //! A field named after `leaving` stays behind and is empty on the phone. A type that grows a field or
 //! a case does not compile until it stands here too.
 
-use super::Carried;
 use super::pen::{Carry, Eye, Pen};
+use super::{Carried, Worked};
 use crate::card::{Curve, Key, Plug};
-use crate::circuit::fault::FaultScope;
+use crate::circuit::fault::{Change, Drift, Fault, FaultKind};
 use crate::circuit::{
     Band, Element, ElementId, ElementKind, HookUp, Input, Link, Meter, Network, NodeId, Observe,
     Parameter, ParameterId, Powered, Reading, Setting, Site,
@@ -103,11 +103,16 @@ impl Carry for Network {
 carry_struct!(Carried {
     card: card,
     in_order: in_order,
-    scope: scope,
     curve: curve,
     tests: tests,
     of_test: of_test,
     variants: variants
+});
+
+carry_struct!(Worked {
+    network: network,
+    probes: probes,
+    faults: faults
 });
 
 /// Of a test, what readings are told by; where the leads go is on the page.
@@ -198,9 +203,16 @@ carry_struct!(Band {
     floating: floating,
     no_path: no_path
 });
-carry_struct!(FaultScope {
-    labels: labels,
-    part: part
+carry_struct!(Fault {
+    name: name,
+    says: says,
+    repair: repair,
+    subject: subject,
+    site: site,
+    kind: kind,
+    prior: prior,
+    range: range,
+    changes: changes
 });
 carry_struct!(Probe {
     test: test,
@@ -235,6 +247,34 @@ carry_enum!(Site {
     3 Contact { 0: role }
     4 Part { }
     5 Supply { }
+});
+carry_enum!(FaultKind {
+    0 Open { }
+    1 High { }
+    2 ToGround { }
+    3 ToReference { }
+    4 ToBattery { }
+    5 Crossed { }
+    6 Shorted { }
+    7 OutOfRange { }
+    8 Stuck { }
+    9 Dead { }
+    10 PulledDown { }
+});
+carry_enum!(Change {
+    0 Open { 0: element }
+    1 Series { 0: element }
+    2 Load { 0: a, 1: b, 2: ohms }
+    3 Detach { 0: element, 1: node }
+    4 Swap { 0: elements, 1: nodes }
+    5 Drift { 0: parameter, 1: drift }
+    6 StuckSlider { 0: position }
+    7 StuckClosed { 0: element }
+    8 DeadInput { 0: input, 1: volts }
+});
+carry_enum!(Drift {
+    0 Above { 0: times }
+    1 Below { 0: part }
 });
 carry_enum!(ElementKind {
     0 Resistor { a: a, b: b, ohms: ohms }

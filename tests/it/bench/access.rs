@@ -5,7 +5,7 @@ use crate::browser::walk::MEASURE;
 use serde_json::Value;
 
 /// One page of each kind.
-const PAGES: [&str; 9] = [
+const PAGES: [&str; 10] = [
     "index.html",
     "cards/coolant-temperature/index.html",
     "cards/ramp-angle/bench/index.html",
@@ -15,6 +15,7 @@ const PAGES: [&str; 9] = [
     "calculators/voltage-drop/index.html",
     "about/index.html",
     "runs/index.html",
+    "comfort/index.html",
 ];
 
 fn axe() -> String {

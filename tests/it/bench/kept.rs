@@ -26,7 +26,7 @@ fn a_run_outlives_a_dead_battery_and_can_be_deleted() {
     hand.sees("[data-runs] li|Coolant temperature sensor");
     hand.picture();
     hand.tap("[data-runs] a");
-    hand.sees("#verdict");
+    hand.sees("#verdict .meaning|Every reading");
     assert!(hand.text("[data-record]").contains("5.01 V"));
     hand.tap("#verdict a|Runs on this phone");
     hand.tap("[data-delete]");

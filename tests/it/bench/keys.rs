@@ -10,6 +10,7 @@ fn press(hand: &mut Hand, key: &str) {
     let (code, text) = match key {
         "Enter" => (13, "\r"),
         "Tab" => (9, ""),
+        "." => (190, "."),
         digit => (u32::from(digit.as_bytes()[0]), digit),
     };
     for kind in ["keyDown", "keyUp"] {

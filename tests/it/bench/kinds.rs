@@ -159,7 +159,7 @@ fn every_kind_of_verdict_is_recorded_as_the_program_tells_it() {
             hand.read(place, text);
         }
         hand.tap("[data-go-verdict]");
-        hand.sees("#verdict");
+        hand.sees(&format!("#verdict .meaning|{}", &verdict[..12]));
         check_record(&hand.text("[data-record]"), &told);
         hand.check_quiet();
     }

@@ -54,9 +54,8 @@
     const [x, y] = [(area.left + area.right) / 2, (area.top + area.bottom) / 2];
     let below = ground(drawing);
     for (const shape of drawing.querySelectorAll('rect, circle, ellipse, path, polygon')) {
-      const its = box(shape);
       const before = shape.compareDocumentPosition(text) & Node.DOCUMENT_POSITION_FOLLOWING;
-      const covers = its.left <= x && x <= its.right && its.top <= y && y <= its.bottom;
+      const covers = shape.isPointInFill(new DOMPoint(x, y).matrixTransform(shape.getScreenCTM().inverse()));
       const { fill, fillOpacity, opacity } = getComputedStyle(shape);
       if (!before || !covers || fill === 'none' || !below) continue;
       const colour = channels(fill);

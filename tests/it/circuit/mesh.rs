@@ -13,13 +13,15 @@ fn links(decades: std::ops::Range<f64>) -> impl Strategy<Value = Vec<(usize, usi
 }
 
 fn ours(links: &[(usize, usize, f64)], amps: &[f64]) -> Option<Vec<f64>> {
-    let mut mesh = Mesh::default();
-    mesh.clear(NODES);
+    let pairs = links
+        .iter()
+        .map(|&(a, b, _)| (a, b))
+        .filter(|(a, b)| a != b);
+    let mut mesh = Mesh::of(NODES, pairs);
     for &(a, b, siemens) in links {
-        if a == b {
-            mesh.hold(a, siemens);
-        } else {
-            mesh.join(a, b, siemens);
+        match mesh.joint(a, b) {
+            Some(joint) if a != b => mesh.join(joint, siemens),
+            _ => mesh.hold(a, siemens),
         }
     }
     let mut volts = amps.to_vec();

@@ -207,7 +207,7 @@ fn wrong_readings_are_told_together() {
         "coolant-temperature",
         "suply=5",
         "at-rest=3 V",
-        "at-rest@21 C=3 V",
+        "at-rest@2O C=3 V",
         "loaded=3 A",
         "sensor-ohms@20C=OL",
         "supply=OL",
@@ -217,7 +217,7 @@ fn wrong_readings_are_told_together() {
     for line in [
         "no test is named `suply`; did you mean supply?\n  there are: supply, signal-to-ground, ",
         "`at-rest` is read in several states: write at-rest@STATE=READING\n  there are: 0 C, 20 C, ",
-        "`at-rest` has no state `21 C`; did you mean 20 C?\n",
+        "`at-rest` has no state `2O C`; did you mean 20 C?\n",
         "`3 A` can't be taken here: expected `5.03 V`, `floating` or `cannot measure`; `3 A` is a current\n",
         "`OL` can't be taken here",
     ] {

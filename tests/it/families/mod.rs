@@ -3,6 +3,7 @@
 mod claims;
 mod numbers;
 mod oracle;
+mod shortcuts;
 mod trials;
 
 use loomleaf::card::{Deck, read, shipped};

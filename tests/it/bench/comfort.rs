@@ -1,0 +1,93 @@
+//! Light and units: chosen once, worn by every page from its first frame, and refused without harm.
+
+use super::hand::Hand;
+use serde_json::json;
+
+const CARD: &str = "cards/coolant-temperature/index.html";
+
+fn choose(hand: &mut Hand, value: &str) {
+    hand.open("comfort/index.html");
+    hand.tap(&format!("label:has([value=\"{value}\"])"));
+}
+
+/// Whether a text is shown, by the page's own style.
+fn shows(hand: &mut Hand, text: &str) -> bool {
+    let asked = format!(
+        "(() => {{ for (const aside of document.querySelectorAll('details')) aside.open = true;
+            return document.body.innerText.replaceAll('\\u00a0', ' ').includes({}); }})()",
+        json!(text)
+    );
+    hand.chrome.eval(&asked) == true
+}
+
+/// 20 C is 68 F, 100 kPa is 14.5 psi (NIST SP 811, B.8); 0.5 mm² lies nearest 20 AWG, 0.518 mm² (ASTM B258).
+#[test]
+fn values_are_shown_in_the_units_that_were_chosen() {
+    let mut hand = Hand::new("comfort");
+    let pages = [
+        (CARD, "0.5 mm²", "about 20 AWG"),
+        (
+            "cards/coolant-temperature/bench/index.html#test-at-rest",
+            "20 C",
+            "68 F",
+        ),
+        ("cards/manifold-pressure/index.html", "100 kPa", "14.5 psi"),
+        (
+            "cards/manifold-pressure/index.html",
+            "0.518 mm²",
+            "about 20 AWG",
+        ),
+    ];
+    for (chosen, own) in [("", true), ("us", false)] {
+        if !chosen.is_empty() {
+            choose(&mut hand, chosen);
+            hand.picture();
+        }
+        for (page, si, us) in pages {
+            hand.open(page);
+            hand.sees("main");
+            assert_eq!(shows(&mut hand, us), !own, "{page}: {us}, chosen {chosen}");
+            assert!(
+                own == shows(&mut hand, si) || page == CARD,
+                "{page}: {si}, chosen {chosen}"
+            );
+        }
+    }
+    hand.check_quiet();
+}
+
+#[test]
+fn light_is_worn_from_the_first_frame_and_by_every_page() {
+    let mut hand = Hand::new("comfort-light");
+    for (light, paper) in [
+        ("day", "rgb(250, 246, 236)"),
+        ("night", "rgb(17, 24, 27)"),
+        ("high", "rgb(0, 0, 0)"),
+    ] {
+        choose(&mut hand, light);
+        for scheme in ["light", "dark"] {
+            hand.chrome.scheme(scheme);
+            hand.open(CARD);
+            let ground = hand
+                .chrome
+                .eval("getComputedStyle(document.documentElement).backgroundColor");
+            assert_eq!(ground, paper, "{light} on a phone set to {scheme}");
+            hand.chrome.eval(crate::browser::walk::MEASURE);
+            let faint = hand.chrome.eval("measure.tooFaint()");
+            assert_eq!(faint, json!([]), "{light}");
+        }
+        hand.picture();
+    }
+    hand.check_quiet();
+}
+
+#[test]
+fn a_phone_that_keeps_no_choice_says_so() {
+    let mut hand = Hand::new("");
+    let refusing = json!({"source": "Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); };"});
+    hand.chrome
+        .call("Page.addScriptToEvaluateOnNewDocument", refusing);
+    choose(&mut hand, "night");
+    hand.sees("[data-unkept]|keeps nothing");
+    hand.check_quiet();
+}
