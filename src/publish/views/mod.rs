@@ -6,6 +6,7 @@
 mod about;
 mod apart;
 mod bench;
+mod beside;
 mod calculate;
 mod calculator;
 mod calculator_drawing;
@@ -159,10 +160,10 @@ pub(super) fn all(shelf: &Shelf, own: &Own, options: &SiteOptions) -> Vec<Page> 
             Content::About(about::view(shelf)),
         ),
     ];
-    pages.push(missing_page(&binder));
-    pages.push(runs_page(&binder));
-    pages.extend(kept_pages(&binder));
-    pages.push(comfort_page(&binder));
+    pages.push(beside::missing_page(&binder));
+    pages.push(beside::runs_page(&binder));
+    pages.extend(beside::kept_pages(&binder));
+    pages.push(beside::comfort_page(&binder));
     pages.extend(shelf.entries.iter().map(|entry| card_page(&binder, entry)));
     pages.extend(
         shelf
@@ -212,57 +213,6 @@ fn grouped_pages(binder: &Binder) -> Vec<Page> {
     pages
 }
 
-/// The page for an address that leads nowhere; its links hold at any address.
-fn missing_page(binder: &Binder) -> Page {
-    let describes = "This address leads to no page of the site";
-    let names = ("missing.html", "No page here", describes);
-    let mut page = binder.page(address::MISSING.to_owned(), names, Content::Missing {});
-    page.frame.root = address::root_on_server(binder.options.address.as_deref());
-    page.frame.address = None;
-    page
-}
-
-fn runs_page(binder: &Binder) -> Page {
-    let names = (
-        "runs.html",
-        "Runs on this phone",
-        "Cards worked through in bench mode, kept on this phone alone",
-    );
-    let mut page = binder.page(address::RUNS.to_owned(), names, Content::Runs {});
-    page.frame.own_style.clone_from(&binder.assets.runs_style);
-    page.frame.own_script.clone_from(&binder.assets.runs_script);
-    page
-}
-
-/// Labels for a wall, and what a phone shows in place of a page it has not got.
-fn kept_pages(binder: &Binder) -> [Page; 2] {
-    let labels = labels::view(
-        binder.shelf,
-        binder.codes,
-        binder.options.address.as_deref(),
-    );
-    [
-        binder.page(
-            address::LABELS.to_owned(),
-            (
-                "labels.html",
-                "QR labels",
-                "QR codes of all circuits, to print on a sheet of labels",
-            ),
-            Content::Labels(labels),
-        ),
-        binder.page(
-            address::OFFLINE.to_owned(),
-            (
-                "offline.html",
-                "Not on this phone",
-                "This page is not on this phone, and there is no network",
-            ),
-            Content::Missing {},
-        ),
-    ]
-}
-
 fn readings_page(binder: &Binder, entry: &Entry) -> Page {
     let title = format!("{}: every reading", entry.card.title.value);
     let content = Content::Readings(readings::view(entry));
@@ -272,20 +222,6 @@ fn readings_page(binder: &Binder, entry: &Entry) -> Page {
         "What every reading of every test means, in each state of the part",
     );
     binder.page(address::readings(&entry.card.id), names, content)
-}
-
-fn comfort_page(binder: &Binder) -> Page {
-    let names = (
-        "comfort.html",
-        "Light and units",
-        "Day, night or high contrast, and the units of this phone",
-    );
-    let content = Content::Comfort(comfort::view());
-    let mut page = binder.page(address::COMFORT.to_owned(), names, content);
-    page.frame
-        .own_style
-        .clone_from(&binder.assets.comfort_style);
-    page
 }
 
 fn calculators_page(binder: &Binder) -> Page {

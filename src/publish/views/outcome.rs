@@ -75,7 +75,7 @@ pub(super) fn whole(test: &TestSheet) -> Option<Outcomes> {
 }
 
 /// Readings told on paper; more would not fit one sheet.
-const BRIEF: usize = 3;
+const BRIEF: usize = 2;
 
 /// The first state's short answer.
 pub(super) fn short(test: &TestSheet) -> Option<Short> {

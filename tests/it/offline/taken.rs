@@ -46,7 +46,7 @@ fn after_one_visit_every_page_opens_without_a_network() {
     }
     assert!(opened > 30, "{opened} pages");
     // The engine too.
-    let query = "calculators/divider/index.html?supply=12%20V&upper=1%20kohm&lower=1%20kohm";
+    let query = "calculators/divider/index.html?supply=12&resistors=1%20kohm%3B1%20kohm";
     chrome.open(&host.address(query));
     let answers = "new Promise((done) => { const at = document.querySelector('[data-part=\"calculator\"]');\
         const look = () => { if (/6(\\.0+)?.V/.test(at.innerText)) done(true); };\
