@@ -64,7 +64,7 @@ impl Field {
             Field::Wires => ("wires", "wire", 1.6, true),
             Field::Values => ("values", "value", 1.6, false),
             Field::Pairs => ("pairs", "pin", 2.5, false),
-            Field::Body => ("body", "text", 0.7, true),
+            Field::Body => ("body", "mentions", 0.7, true),
         };
         Row {
             name,

@@ -56,7 +56,7 @@ impl Search {
                     });
                 }
             }
-            apart.sort_by(|a, b| b.cards.cmp(&a.cards));
+            apart.sort_unstable_by(|a, b| (b.cards, &a.without).cmp(&(a.cards, &b.without)));
             apart.truncate(TOLD);
         }
         Lost { missing, apart }
@@ -74,7 +74,7 @@ impl Search {
             self.near_words(&sought.text, &mut near);
         }
         let mut near: Vec<(String, (usize, u32))> = near.into_iter().collect();
-        near.sort_by(|(a, (slips, pages)), (b, (other_slips, other_pages))| {
+        near.sort_unstable_by(|(a, (slips, pages)), (b, (other_slips, other_pages))| {
             (slips, other_pages, a).cmp(&(other_slips, pages, b))
         });
         near.truncate(TOLD);

@@ -4,9 +4,10 @@
 //! name, the name and its length; then the files in that order, each at a place that eight divides. Numbers
 //! have their least byte first. To tantivy it is a directory that is only read.
 
+#[cfg(not(target_arch = "wasm32"))]
 use std::collections::BTreeMap;
 use std::io;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::Arc;
 use tantivy::directory::error::{DeleteError, LockError, OpenReadError, OpenWriteError};
 use tantivy::directory::{
@@ -19,7 +20,7 @@ const HEAD: usize = 12;
 
 /// Files of a pack, each a view of its bytes.
 #[derive(Clone)]
-pub(super) struct Pack(Arc<BTreeMap<PathBuf, OwnedBytes>>);
+pub(super) struct Pack(Arc<Vec<(String, OwnedBytes)>>);
 
 /// Puts files into one.
 #[cfg(not(target_arch = "wasm32"))]
@@ -96,22 +97,27 @@ impl Pack {
         }
         let mut place = body.len() - front.0.len();
         let whole = OwnedBytes::new(bytes);
-        let mut files = BTreeMap::new();
+        let mut files = Vec::new();
         for (name, length) in names {
             let from = aligned(place);
             place = from.checked_add(length)?;
             if place > whole.len() - HEAD {
                 return None;
             }
-            let own = whole.slice(from + HEAD..place + HEAD);
-            files.insert(PathBuf::from(name), own);
+            files.push((name, whole.slice(from + HEAD..place + HEAD)));
         }
         Some(Self(Arc::new(files)))
     }
 
     /// The bytes of a file.
     pub(super) fn file(&self, name: &str) -> Option<OwnedBytes> {
-        self.0.get(Path::new(name)).cloned()
+        let own = self.0.iter().find(|(own, _)| own == name);
+        own.map(|(_, bytes)| bytes.clone())
+    }
+
+    fn at(&self, path: &Path) -> Result<OwnedBytes, OpenReadError> {
+        let bytes = path.to_str().and_then(|name| self.file(name));
+        bytes.ok_or_else(|| OpenReadError::FileDoesNotExist(path.to_path_buf()))
     }
 }
 
@@ -127,19 +133,15 @@ fn only_read() -> io::Error {
 
 impl tantivy::Directory for Pack {
     fn get_file_handle(&self, path: &Path) -> Result<Arc<dyn FileHandle>, OpenReadError> {
-        match self.0.get(path) {
-            Some(bytes) => Ok(Arc::new(bytes.clone())),
-            None => Err(OpenReadError::FileDoesNotExist(path.to_path_buf())),
-        }
+        Ok(Arc::new(self.at(path)?))
     }
 
     fn exists(&self, path: &Path) -> Result<bool, OpenReadError> {
-        Ok(self.0.contains_key(path))
+        Ok(self.at(path).is_ok())
     }
 
     fn atomic_read(&self, path: &Path) -> Result<Vec<u8>, OpenReadError> {
-        let bytes = self.0.get(path).map(|bytes| bytes.to_vec());
-        bytes.ok_or_else(|| OpenReadError::FileDoesNotExist(path.to_path_buf()))
+        Ok(self.at(path)?.to_vec())
     }
 
     fn delete(&self, path: &Path) -> Result<(), DeleteError> {

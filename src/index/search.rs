@@ -177,8 +177,9 @@ impl Search {
             }
             let text = shown(query, need, field, &found.text);
             match why.iter_mut().find(|reason| reason.field == field) {
-                // `wire wire` says nothing.
+                // `wire wire` says nothing, nor does what is read in the line below.
                 _ if text == field.label() => {}
+                _ if field == Field::Body && line.line.to_ascii_lowercase().contains(&text) => {}
                 Some(reason) if reason.text.split(' ').any(|own| own == text) => {}
                 Some(reason) => reason.text = format!("{} {text}", reason.text),
                 None => why.push(Reason { field, text }),

@@ -23,7 +23,8 @@ struct HitReport<'a> {
     card: Option<&'a str>,
     title: String,
     address: &'a str,
-    score: f64,
+    /// In thousandths, so that a phone needs no table to write fractions.
+    score: u64,
     line: &'a str,
     /// The title in parts, each with whether it was asked for.
     parts: &'a [(String, bool)],
@@ -103,7 +104,7 @@ fn page(hit: &Hit) -> HitReport<'_> {
         card: (hit.kind == Kind::Card).then_some(hit.id.as_str()),
         title: hit.whole_title(),
         address: &hit.address,
-        score: hit.score,
+        score: (hit.score * 1000.0) as u64,
         line: &hit.line,
         parts: &hit.title,
         why: hit.why.iter().map(why).collect(),

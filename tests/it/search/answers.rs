@@ -27,7 +27,10 @@ fn reasons_tell_where_a_word_stands() {
     assert_eq!(why(&search.find("green ramp angle")), ["wire green"]);
     assert_eq!(why(&search.find("0405")), ["code P0405"]);
     assert_eq!(why(&search.find("winch 4k7")), ["value 4k7"]);
-    assert_eq!(why(&search.find("rope count")), ["also called rope counter"]);
+    assert_eq!(
+        why(&search.find("rope count")),
+        ["also called rope counter"]
+    );
     let answer = search.find("coolant sens");
     let title = answer.hits[0]
         .title

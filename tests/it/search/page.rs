@@ -81,7 +81,7 @@ fn enter_opens_the_first_card_and_the_words_are_kept_until_forgotten() {
     let opened = "new Promise((done) => { addEventListener('click', (event) => {
         event.preventDefault();
         done(event.target.closest('a').getAttribute('href'));
-    }); help.key('Enter'); })";
+    }, { once: true }); help.key('Enter'); })";
     assert_eq!(chrome.eval(opened), "cards/ramp-angle/index.html");
     typed(&mut chrome, "");
     let last = "[...document.querySelectorAll('[data-last] button')].map((one) => one.textContent).join('|')";

@@ -43,7 +43,7 @@ fn json_holds_cards_with_title_address_and_score() {
     assert_eq!(first["card"], "ramp-angle");
     assert_eq!(first["title"], "Ramp angle sensor");
     assert_eq!(first["address"], "cards/ramp-angle/index.html");
-    assert!(first["score"].as_f64().unwrap() > 0.0);
+    assert!(first["score"].as_u64().unwrap() > 0);
 }
 
 #[test]
