@@ -3,7 +3,7 @@
 //! In: a deck and the sheets solved for its cards. Out: a map of path to bytes and the findings that
 //! only pages can give. Never: solving, reading of decks, printing.
 //! `shelf` sorts the cards by what people look for, `views` say what stands on each page, `pages`
-//! fill the templates, `drawing` draws, `assets` hold what ships with the program, `circuits` what a phone is handed of each card, `codes` the QR codes for paper, `offline` what makes the site one that a phone takes along, `links` check that
+//! fill the templates, `drawing` draws, `assets` hold what ships with the program, `circuits` what a phone is handed of each card, `codes` the QR codes for paper, `offline` what makes the site one that a phone takes along, `searchable` makes what is searched, `links` check that
 //! no link leads nowhere, `pipeline` goes the whole way from a folder, `output` puts a site in place with its copies from `pack`, `words` name things as the trade does, `units` say a value in both systems.
 
 pub mod address;
@@ -18,10 +18,13 @@ pub mod output;
 mod pack;
 mod pages;
 pub mod pipeline;
+mod searchable;
 mod shelf;
 mod units;
 mod views;
 pub(crate) mod words;
+
+pub use searchable::search_pack;
 
 use crate::card::Deck;
 use crate::finding::Finding;
@@ -49,11 +52,13 @@ pub fn site(deck: &Deck, sheets: &[Sheet], options: &SiteOptions) -> (Files, Vec
     let shelf = shelf::Shelf::sort(deck, sheets);
     let mut assets = assets::shipped();
     let circuits = circuits::Circuits::of(&shelf);
+    let pack = searchable::asset(deck, &mut assets.files);
     let codes = codes::Codes::of(&shelf, options.address.as_deref());
     let own = views::Own {
         assets: &assets,
         circuits: &circuits,
         codes: &codes,
+        pack: &pack,
     };
     let pages = views::all(&shelf, &own, options);
     assets.files.extend(circuits.files);

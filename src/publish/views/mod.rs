@@ -133,6 +133,8 @@ pub(super) struct Own<'a> {
     pub(super) circuits: &'a Circuits,
     /// QR codes.
     pub(super) codes: &'a Codes,
+    /// Where what is searched stands.
+    pub(super) pack: &'a str,
 }
 
 /// Every page of the site, in no order that matters.
@@ -145,11 +147,7 @@ pub(super) fn all(shelf: &Shelf, own: &Own, options: &SiteOptions) -> Vec<Page> 
         options,
     };
     let mut pages = vec![
-        binder.page(
-            address::FRONT.to_owned(),
-            ("front.html", "Circuits", &shelf.deck.says),
-            Content::Front(front::view(shelf)),
-        ),
+        front_page(&binder, own.pack),
         binder.page(
             address::ABOUT.to_owned(),
             (
@@ -222,6 +220,18 @@ fn readings_page(binder: &Binder, entry: &Entry) -> Page {
         "What every reading of every test means, in each state of the part",
     );
     binder.page(address::readings(&entry.card.id), names, content)
+}
+
+fn front_page(binder: &Binder, pack: &str) -> Page {
+    let deck = binder.shelf.deck;
+    let content = Content::Front(front::view(binder.shelf, pack));
+    let names = ("front.html", "Circuits", deck.says.as_str());
+    let mut page = binder.page(address::FRONT.to_owned(), names, content);
+    page.frame.own_style.clone_from(&binder.assets.search_style);
+    page.frame
+        .own_script
+        .clone_from(&binder.assets.search_script);
+    page
 }
 
 fn calculators_page(binder: &Binder) -> Page {
