@@ -54,6 +54,11 @@ export function knownGood(run, told, meter) {
 
 /** The buttons below the verdict. */
 export class Record {
+  /** @type {Run | undefined} */
+  run;
+  /** @type {Diagnosis | undefined} */
+  told;
+
   /** @param {HTMLElement} screen */
   constructor(screen) {
     this.screen = screen;

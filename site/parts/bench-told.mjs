@@ -37,7 +37,7 @@ export function showTold(panel, told, place) {
     one(panel, selector).textContent = words;
   };
   panel.classList.toggle("bad", meaning?.good === false);
-  panel.classList.toggle("good", meaning?.good === true);
+  panel.classList.toggle("sound", meaning?.good === true);
   text("[data-read]", meaning?.reading ?? "");
   text("[data-expected]", meaning?.state ?? "");
   text("[data-meaning]", meaning ? meaningWords(meaning) : "");
@@ -57,7 +57,7 @@ export function showTold(panel, told, place) {
 /** The panel where the engine could not be asked. @param {HTMLElement} panel @param {string} reading */
 export function showFailed(panel, reading) {
   one(panel, "[data-read]").textContent = reading;
-  panel.classList.remove("good", "bad");
+  panel.classList.remove("sound", "bad");
   for (const part of all(panel, "[data-expected], [data-meaning], [data-says]")) part.textContent = "";
   for (const part of all(panel, "[data-engine]")) part.hidden = true;
   one(panel, "[data-failed]").hidden = false;

@@ -46,11 +46,14 @@ fn values_are_shown_in_the_units_that_were_chosen() {
         for (page, si, us) in pages {
             hand.open(page);
             hand.sees("main");
-            assert_eq!(shows(&mut hand, us), !own, "{page}: {us}, chosen {chosen}");
-            assert!(
-                own == shows(&mut hand, si) || page == CARD,
-                "{page}: {si}, chosen {chosen}"
+            let wanted = if own { si } else { us };
+            assert!(shows(&mut hand, wanted), "{page}: chosen `{chosen}`");
+            let other = if own { ".us" } else { ".si" };
+            let shown = format!(
+                "[...document.querySelectorAll('{other}')].filter((e) => e.checkVisibility()).length"
             );
+            let shown = hand.chrome.eval(&shown);
+            assert_eq!(shown, 0, "{page}: {other}, chosen `{chosen}`");
         }
     }
     hand.check_quiet();
