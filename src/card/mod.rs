@@ -2,12 +2,13 @@
 //!
 //! In: files of a deck. Out: a [`Deck`] and findings. Knows no physics: whether a circuit can
 //! produce a typed reading is asked in `sheet`.
-//! `types` and `circuit_types` hold the shapes, `elements` the kinds of element, `colours` the letters of wires, `places` YAML with places, `fields` what is taken from a map, the
+//! `types` and `circuit_types` hold the shapes, `elements` the kinds of element, `colours` the letters of wires, `codes` those of trouble codes, `places` YAML with places, `fields` what is taken from a map, the
 //! `read_` files the conversions, `check_card` what must be there because it is named, `shipped`
 //! what is built in, `readings` what a shop recorded, `load` the only contact with the disk.
 
 mod check_card;
 mod circuit_types;
+mod codes;
 mod colours;
 mod date;
 mod elements;
@@ -23,6 +24,7 @@ mod read_family;
 mod read_head;
 mod read_parts;
 mod read_tests;
+mod read_words;
 #[cfg(not(target_arch = "wasm32"))]
 mod readings;
 #[cfg(not(target_arch = "wasm32"))]
@@ -30,6 +32,7 @@ mod shipped;
 mod types;
 
 pub use circuit_types::*;
+pub use codes::{code_defined_by, code_system, is_code};
 pub use colours::{COLOURS, Colour, colours_of};
 pub use date::Date;
 pub use elements::{ELEMENT_KINDS, ElementKindSpec, FieldSpec, Takes};

@@ -10,6 +10,7 @@ use super::read_card::read_card;
 use super::read_family::read_family;
 use super::read_head::read_head;
 use super::read_tests::known_word;
+use super::read_words::{shipped_groups, shipped_meanings};
 use super::{Card, CautionSpec, Deck, Family, Placed, RecordedReading};
 use crate::finding::{self, Finding, Severity, kinds};
 use std::collections::{BTreeMap, BTreeSet};
@@ -56,12 +57,19 @@ pub fn read<N: AsRef<str>, T: AsRef<str>>(
         findings.push(kinds::stray_file(file));
     }
     let readings = recorded(files, &mut findings);
+    let mut words = shipped_groups(shipped, &mut findings);
+    let meanings = shipped_meanings(shipped, &mut findings);
     finding::sort(&mut findings);
     let deck = head.map(|head| Deck {
         cards,
         families: families.sound,
         cautions,
         readings,
+        words: {
+            words.extend(head.words);
+            words
+        },
+        meanings,
         ..head
     });
     (deck, findings)

@@ -4,6 +4,7 @@
 
 use super::fields::{Fields, text};
 use super::places::tree;
+use super::read_words::read_groups;
 use super::{Deck, DropLimit, KnownGoodSpec, MeterSpec};
 use crate::finding::{Finding, kinds};
 use crate::quantity::{Dimension, Toleranced, read_quantity};
@@ -17,6 +18,7 @@ const DECK_KEYS: &[&str] = &[
     "battery",
     "known_good",
     "drop_limit",
+    "words",
 ];
 
 /// Reads `deck.yaml` into a deck without cards.
@@ -39,6 +41,8 @@ pub(super) fn read_head(
     let says = fields.words("says", findings);
     let known_good = read_known_good(&fields, findings);
     let drop_limit = read_drop_limit(&fields, findings);
+    let words = fields.get("words");
+    let words = words.map_or_else(Vec::new, |node| read_groups(node, findings));
     Some(Deck {
         title: title?.value,
         says,
@@ -51,6 +55,8 @@ pub(super) fn read_head(
         cards: Vec::new(),
         families: BTreeMap::new(),
         cautions: BTreeMap::new(),
+        words,
+        meanings: BTreeMap::new(),
     })
 }
 

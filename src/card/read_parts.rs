@@ -1,8 +1,9 @@
 //! What cards and families have in common: trouble codes, colours, signal points, curves.
 //!
-//! In: fields. Out: typed values and findings. The shape of codes is a table of the trade: SAE J2012 /
-//! ISO 15031-6; colours stand in `colours`.
+//! In: fields. Out: typed values and findings. The shape of codes stands in `codes`,
+//! colours in `colours`.
 
+use super::codes::is_code;
 use super::colours::COLOURS;
 use super::fields::{Fields, doubled};
 use super::{Curve, Placed, SignalPoint};
@@ -30,20 +31,6 @@ pub(super) fn read_codes(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> Ve
         findings.push(kinds::doubled_code(&code.place, &code.value, first));
     });
     codes
-}
-
-/// One of P, C, B, U, a digit 0 to 3, three hexadecimal digits (SAE J2012).
-fn is_code(text: &str) -> bool {
-    let hexadecimal = |byte: &u8| byte.is_ascii_digit() || (b'A'..=b'F').contains(byte);
-    match text.as_bytes() {
-        [system, kind, digits @ ..] => {
-            b"PCBU".contains(system)
-                && (b'0'..=b'3').contains(kind)
-                && digits.len() == 3
-                && digits.iter().all(hexadecimal)
-        }
-        _ => false,
-    }
 }
 
 /// The code meant by small letters, spaces, hyphens, or a letter O or I for a digit.

@@ -1,4 +1,4 @@
-//! Content that ships inside the program: families and the table of cautions, as text.
+//! Content that ships inside the program as text: families, the table of cautions, words and codes.
 //!
 //! Out: file names under `content/` with their text. Knows nothing of what they say.
 
@@ -8,10 +8,11 @@ use rust_embed::Embed;
 #[folder = "$CARGO_MANIFEST_DIR/content"]
 struct Content;
 
-/// `families/*.yaml` and `cautions.yaml` with their text, sorted by name.
+/// `families/*.yaml` and the tables beside them with their text, sorted by name.
 pub fn shipped() -> Vec<(String, String)> {
     let wanted = |name: &str| {
-        name == "cautions.yaml" || (name.starts_with("families/") && name.ends_with(".yaml"))
+        let is_table = ["cautions.yaml", "codes.yaml", "words.yaml"].contains(&name);
+        is_table || (name.starts_with("families/") && name.ends_with(".yaml"))
     };
     let mut files: Vec<(String, String)> = Content::iter()
         .filter(|name| wanted(name))

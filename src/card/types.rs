@@ -41,6 +41,10 @@ pub struct Deck {
     pub families: BTreeMap<String, Family>,
     /// The table of cautions by id (`content/cautions.yaml`, shipped).
     pub cautions: BTreeMap<String, CautionSpec>,
+    /// Groups of words and phrases that mean the same to who searches: shipped, and the deck's own.
+    pub words: Vec<Vec<String>>,
+    /// Standard meanings of codes (`content/codes.yaml`, shipped).
+    pub meanings: BTreeMap<String, String>,
 }
 
 /// A caution of the shipped table.

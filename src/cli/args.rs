@@ -29,6 +29,7 @@ pub(super) enum Verb {
     Inspect(Inspect),
     Publish(Publish),
     Preview(Preview),
+    Find(Find),
     Expect(Expect),
     Diagnose(Diagnose),
     Order(Order),
@@ -73,6 +74,23 @@ pub(super) struct Preview {
     /// Port of the address; without it 8040, or a free one where that is taken
     #[arg(long, value_name = "N")]
     pub(super) port: Option<u16>,
+}
+
+/// Find circuits by words, codes, wire colours, vehicles or values, typed as they come.
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Half words, slips and other names of the trade are understood; every word must match something.
+
+Example:  loomleaf find demo black ground ramp")]
+pub(super) struct Find {
+    /// Folder of the deck
+    pub(super) deck: PathBuf,
+    /// What to look for
+    #[arg(value_name = "WORDS", required = true)]
+    pub(super) words: Vec<String>,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
 }
 
 /// List what a meter should read at each test of a card's sound circuit.

@@ -9,6 +9,7 @@ mod console;
 mod diagnose;
 mod draw;
 mod expect;
+mod find;
 mod inspect;
 mod named;
 mod order;
@@ -65,6 +66,7 @@ fn obey(
         Verb::Inspect(asked) => inspect::inspect(&asked, console),
         Verb::Publish(asked) => publish::publish(&asked, console),
         Verb::Preview(asked) => preview::preview(&asked, console),
+        Verb::Find(asked) => find::find(&asked, console),
         Verb::Expect(asked) => expect::expect(&asked, console),
         Verb::Diagnose(asked) => diagnose::diagnose(&asked, console),
         Verb::Order(asked) => order::order(&asked, console),

@@ -6,7 +6,10 @@
 // that script gave is ever followed.
 #![allow(unsafe_code)]
 
+#[cfg(not(feature = "search"))]
 use super::Engine;
+#[cfg(feature = "search")]
+use super::Finder as Engine;
 use std::cell::RefCell;
 
 /// The engine and the two texts.
@@ -38,6 +41,16 @@ pub(super) extern "C" fn ask() -> usize {
         let question = String::from_utf8_lossy(&door.question);
         door.answer = door.engine.answer(&question);
         door.answer.len()
+    })
+}
+
+/// Opens the pack that was written into the room, which keeps it; 1 where it is whole.
+#[cfg(feature = "search")]
+#[unsafe(no_mangle)]
+pub(super) extern "C" fn open() -> u32 {
+    DOOR.with_borrow_mut(|door| {
+        let pack = std::mem::take(&mut door.question);
+        u32::from(door.engine.open(pack))
     })
 }
 

@@ -2,7 +2,7 @@
 //!
 //! In: a verb and its texts. Out: `{"answer":...}` with the same report, to the digit, as the
 //! terminal's `--json`, or `{"refused":"..."}` with what is wrong in words. `exports` is the door for
-//! script; everything else runs in the program too, where the tests ask both. Never: files, the clock,
+//! script, to the bench or, built with the feature `search`, to search alone; everything else runs in the program too, where the tests ask both. Never: files, the clock,
 //! the network.
 
 mod diagnose;
@@ -11,6 +11,11 @@ mod exports;
 mod held;
 mod question;
 mod reckon;
+#[cfg(any(not(target_arch = "wasm32"), feature = "search"))]
+mod search;
+
+#[cfg(any(not(target_arch = "wasm32"), feature = "search"))]
+pub use search::Finder;
 
 use held::Held;
 use question::Question;
@@ -28,13 +33,7 @@ type Answered = Result<String, String>;
 impl Engine {
     /// Answers a question: its verb, then the verb's texts, each as `5:hello`.
     pub fn answer(&mut self, question: &str) -> String {
-        match self.answered(Question::of(question)) {
-            Ok(answer) => format!("{{\"answer\":{answer}}}"),
-            Err(says) => write(&says).map_or_else(
-                |_| "{\"refused\":\"\"}".to_owned(),
-                |says| format!("{{\"refused\":{says}}}"),
-            ),
-        }
+        told(self.answered(Question::of(question)))
     }
 
     fn answered(&mut self, mut question: Question<'_>) -> Answered {
@@ -43,6 +42,16 @@ impl Engine {
             "reckon" => reckon::reckon(question),
             verb => Err(format!("nothing is asked by the name `{verb}`")),
         }
+    }
+}
+
+fn told(answered: Answered) -> String {
+    match answered {
+        Ok(answer) => format!("{{\"answer\":{answer}}}"),
+        Err(says) => write(&says).map_or_else(
+            |_| "{\"refused\":\"\"}".to_owned(),
+            |says| format!("{{\"refused\":{says}}}"),
+        ),
     }
 }
 

@@ -19,7 +19,7 @@ pub(super) const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-uns
 const PAGE: &str = "text/html; charset=utf-8";
 
 /// Content types by ending; anything else is handed over as plain bytes.
-const TYPES: [(&str, &str); 14] = [
+const TYPES: [(&str, &str); 15] = [
     ("html", PAGE),
     ("css", "text/css; charset=utf-8"),
     ("js", "text/javascript; charset=utf-8"),
@@ -34,6 +34,7 @@ const TYPES: [(&str, &str); 14] = [
     ("xml", "application/xml"),
     ("woff2", "font/woff2"),
     ("wasm", "application/wasm"),
+    ("pack", "application/octet-stream"),
 ];
 
 /// Answers a request from the site; `None` while there is no good site yet.

@@ -43,6 +43,10 @@ pub(super) struct Assets {
     pub(super) runs_style: String,
     /// Where its script stands.
     pub(super) runs_script: String,
+    /// Where the style of search stands.
+    pub(super) search_style: String,
+    /// Where the script of search stands.
+    pub(super) search_script: String,
 }
 
 /// All shipped files; each name carries a hash of its content, so a cache never shows an old one.
@@ -64,6 +68,8 @@ pub(super) fn shipped() -> Assets {
         bench_script: path("parts/bench.mjs"),
         runs_style: path("parts/runs.css"),
         runs_script: path("parts/runs.mjs"),
+        search_style: path("parts/search.css"),
+        search_script: path("parts/search.mjs"),
         files,
     }
 }

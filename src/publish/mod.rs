@@ -3,7 +3,7 @@
 //! In: a deck and the sheets solved for its cards. Out: a map of path to bytes and the findings that
 //! only pages can give. Never: solving, reading of decks, printing.
 //! `shelf` sorts the cards by what people look for, `views` say what stands on each page, `pages`
-//! fill the templates, `drawing` draws, `assets` hold what ships with the program, `circuits` what a phone is handed of each card, `links` check that
+//! fill the templates, `drawing` draws, `assets` hold what ships with the program, `circuits` what a phone is handed of each card, `searchable` makes what is searched, `links` check that
 //! no link leads nowhere, `pipeline` goes the whole way from a folder, `output` puts a site in place with its copies from `pack`, `words` name things as the trade does, `units` say a value in both systems.
 
 mod address;
@@ -16,10 +16,13 @@ pub mod output;
 mod pack;
 mod pages;
 pub mod pipeline;
+mod searchable;
 mod shelf;
 mod units;
 mod views;
 pub(crate) mod words;
+
+pub use searchable::search_pack;
 
 use crate::card::Deck;
 use crate::finding::Finding;
@@ -45,7 +48,8 @@ pub fn site(deck: &Deck, sheets: &[Sheet], options: &SiteOptions) -> (Files, Vec
     let shelf = shelf::Shelf::sort(deck, sheets);
     let mut assets = assets::shipped();
     let circuits = circuits::Circuits::of(&shelf);
-    let pages = views::all(&shelf, &assets, &circuits, options);
+    let pack = searchable::asset(deck, &mut assets.files);
+    let pages = views::all(&shelf, &assets, &circuits, &pack, options);
     assets.files.extend(circuits.files);
     let mut files = pages::render(&pages);
     let root = address::root_on_server(options.address.as_deref());

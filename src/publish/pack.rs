@@ -8,8 +8,8 @@ use std::io::{self, Write};
 /// Text files shorter than this many bytes travel in one network packet anyway, so they get no packed copy.
 const PACK_FROM: usize = 1_000;
 
-/// Endings of files that shrink when packed; an engine shrinks to under half.
-const TEXT_ENDINGS: [&str; 11] = [
+/// Endings of files that shrink when packed; an engine or a search pack shrinks to under half.
+const TEXT_ENDINGS: [&str; 12] = [
     "html",
     "css",
     "js",
@@ -21,6 +21,7 @@ const TEXT_ENDINGS: [&str; 11] = [
     "webmanifest",
     "csv",
     "wasm",
+    "pack",
 ];
 
 /// The copies of a file with their endings; none where packing gains nothing.

@@ -5,6 +5,8 @@
 
 mod diagnose;
 mod expect;
+#[cfg(any(not(target_arch = "wasm32"), feature = "search"))]
+mod find;
 mod measured;
 mod order;
 mod reckon;
@@ -13,6 +15,8 @@ pub mod words;
 
 pub use diagnose::DiagnoseReport;
 pub use expect::ExpectReport;
+#[cfg(any(not(target_arch = "wasm32"), feature = "search"))]
+pub use find::FindReport;
 pub use measured::{MeasuredReport, claim, measured_from, measured_lines, spread};
 pub use order::OrderReport;
 pub use reckon::{AnswerReport, CalculatorReport, CalculatorsReport, ReckonReport, RefusedReport};

@@ -16,5 +16,6 @@ mod preview;
 mod quantity;
 mod reason;
 mod record;
+mod search;
 mod tidy;
 mod tolerance;

@@ -16,6 +16,8 @@ pub(super) static KINDS: &[&Kind] = &[
     &STRAY_FILE,
     &LINK_OUTSIDE,
     &BROKEN_LINK,
+    &LONE_WORD,
+    &NO_PHRASE,
 ];
 
 static NO_DECK_FILE: Kind = Kind {
@@ -210,4 +212,44 @@ pub fn broken_link(place: &Place, page: &str, link: &str) -> Finding {
         "name another card by its file, such as `egr-position.yaml`, or give a full web address"
             .to_owned(),
     )
+}
+
+static LONE_WORD: Kind = Kind {
+    code: "lone-word",
+    severity: Severity::Warning,
+    title: "A word that is said to mean the same as itself",
+    why: "search would find nothing more by it",
+    file: DECK,
+    wrong: "words:\n  - [gooseneck]",
+    right: "words:\n  - [gooseneck, crane hook]",
+};
+
+/// A word alone in its group, or there twice.
+pub fn lone_word(place: &Place, typed: &str) -> Finding {
+    Finding::new(
+        &LONE_WORD,
+        place,
+        format!("`{typed}` stands beside no other word"),
+    )
+    .hint("write at least two words that mean the same: `[gooseneck, crane hook]`".to_owned())
+}
+
+static NO_PHRASE: Kind = Kind {
+    code: "no-phrase",
+    severity: Severity::Warning,
+    title: "A text too long or too bare to be searched for",
+    why: "nobody would type it, so it finds nothing",
+    file: DECK,
+    wrong: "words:\n  - [gooseneck, \"?\", crane hook]",
+    right: "words:\n  - [gooseneck, crane hook]",
+};
+
+/// A text of a group without letters or digits, or of more than so many words.
+pub fn no_phrase(place: &Place, typed: &str, most: usize) -> Finding {
+    Finding::new(
+        &NO_PHRASE,
+        place,
+        format!("expected one to {most} words, found `{typed}`"),
+    )
+    .hint("write the word or short name that people type".to_owned())
 }

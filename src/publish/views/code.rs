@@ -1,6 +1,7 @@
 //! The page of a trouble code: what its letters and digits say, and the circuits that can set it.
 
 use super::{CardRow, Link};
+use crate::card::{code_defined_by, code_system};
 use crate::publish::shelf::{Entry, Group, Shelf};
 use crate::publish::{address, words};
 use crate::quantity::{Dimension, Interval, Quantity, write_quantity};
@@ -11,6 +12,8 @@ use serde::Serialize;
 pub(super) struct CodePage {
     code: String,
     area: &'static str,
+    /// In SAE J2012, or empty.
+    meaning: String,
     defined_by: &'static str,
     circuits: Vec<CardRow>,
     limits: Vec<LimitLine>,
@@ -39,8 +42,14 @@ pub(super) fn view(shelf: &Shelf, group: &Group) -> CodePage {
     };
     CodePage {
         code: group.title.clone(),
-        area: area(&group.id),
-        defined_by: defined_by(&group.id),
+        area: code_system(&group.id),
+        meaning: shelf
+            .deck
+            .meanings
+            .get(&group.id)
+            .cloned()
+            .unwrap_or_default(),
+        defined_by: code_defined_by(&group.id),
         circuits: CardRow::all(group),
         limits: group.entries.iter().filter_map(limit_line).collect(),
         families: shelf
@@ -49,33 +58,6 @@ pub(super) fn view(shelf: &Shelf, group: &Group) -> CodePage {
             .filter(usual_for)
             .map(Link::to)
             .collect(),
-    }
-}
-
-/// The first letter, as SAE J2012 (ISO 15031-6) assigns it.
-fn area(code: &str) -> &'static str {
-    match code.chars().next() {
-        Some('P') => "powertrain",
-        Some('C') => "chassis",
-        Some('B') => "body",
-        Some('U') => "network and communication",
-        _ => "unknown",
-    }
-}
-
-/// Who defines the code, by its first two digits (SAE J2012, ISO 15031-6).
-fn defined_by(code: &str) -> &'static str {
-    const STANDARD: &str = "Its meaning is the same on every make: SAE J2012 defines it.";
-    const MAKER: &str =
-        "Each maker defines its own meaning: look it up in the maker's service information.";
-    let digits: Vec<char> = code.chars().skip(1).take(2).collect();
-    let powertrain = code.starts_with('P');
-    match digits.as_slice() {
-        ['0', _] => STANDARD,
-        ['2', _] if powertrain => STANDARD,
-        ['3', '4'..='9'] => STANDARD,
-        ['3', _] if !powertrain => STANDARD,
-        _ => MAKER,
     }
 }
 

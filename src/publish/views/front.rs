@@ -11,6 +11,8 @@ pub(super) struct Front {
     says: String,
     counted: String,
     is_empty: bool,
+    /// Where the search pack stands, or empty.
+    pack: String,
     systems: Vec<Section>,
     codes: Vec<Link>,
     families: Vec<FamilyLine>,
@@ -49,7 +51,7 @@ struct GroupLine {
 const MOST_CIRCUITS: usize = 150;
 
 /// The front page of this shelf.
-pub(super) fn view(shelf: &Shelf) -> Front {
+pub(super) fn view(shelf: &Shelf, pack: &str) -> Front {
     let (with, without): (Vec<&Group>, Vec<&Group>) = shelf
         .families
         .iter()
@@ -58,6 +60,7 @@ pub(super) fn view(shelf: &Shelf) -> Front {
         says: words::sentence(&shelf.deck.says),
         counted: words::counted(shelf.entries.len(), "circuit", "circuits"),
         is_empty: shelf.entries.is_empty(),
+        pack: pack.to_owned(),
         systems: sections(shelf),
         codes: codes(shelf),
         families: with

@@ -117,6 +117,7 @@ pub(super) fn all(
     shelf: &Shelf,
     assets: &Assets,
     circuits: &Circuits,
+    pack: &str,
     options: &SiteOptions,
 ) -> Vec<Page> {
     let binder = Binder {
@@ -126,11 +127,7 @@ pub(super) fn all(
         options,
     };
     let mut pages = vec![
-        binder.page(
-            address::FRONT.to_owned(),
-            ("front.html", "Circuits", &shelf.deck.says),
-            Content::Front(front::view(shelf)),
-        ),
+        front_page(&binder, pack),
         binder.page(
             address::ABOUT.to_owned(),
             (
@@ -220,6 +217,18 @@ fn comfort_page(binder: &Binder) -> Page {
     page.frame
         .own_style
         .clone_from(&binder.assets.comfort_style);
+    page
+}
+
+fn front_page(binder: &Binder, pack: &str) -> Page {
+    let deck = binder.shelf.deck;
+    let content = Content::Front(front::view(binder.shelf, pack));
+    let names = ("front.html", "Circuits", deck.says.as_str());
+    let mut page = binder.page(address::FRONT.to_owned(), names, content);
+    page.frame.own_style.clone_from(&binder.assets.search_style);
+    page.frame
+        .own_script
+        .clone_from(&binder.assets.search_script);
     page
 }
 

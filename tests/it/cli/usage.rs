@@ -24,6 +24,7 @@ fn misuse_and_help_differ_in_status_and_stream() {
         "inspect --help",
         "publish --help",
         "preview --help",
+        "find --help",
         "expect --help",
         "diagnose --help",
         "order --help",

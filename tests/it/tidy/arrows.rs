@@ -6,7 +6,7 @@ use std::fs;
 use std::path::Path;
 
 /// Modules in layer order, each with what it may use.
-const ARROWS: [(&str, &[&str]); 12] = [
+const ARROWS: [(&str, &[&str]); 13] = [
     ("quantity", &[]),
     ("finding", &[]),
     ("circuit", &["quantity"]),
@@ -17,22 +17,25 @@ const ARROWS: [(&str, &[&str]); 12] = [
         "sheet",
         &["quantity", "finding", "circuit", "calc", "card", "reason"],
     ),
+    ("index", &["quantity", "calc", "card"]),
     (
         "report",
-        &["quantity", "circuit", "calc", "card", "reason", "sheet"],
+        &[
+            "quantity", "circuit", "calc", "card", "reason", "sheet", "index",
+        ],
     ),
-    ("phone", &["calc", "sheet", "report"]),
+    ("phone", &["calc", "sheet", "index", "report"]),
     (
         "publish",
         &[
-            "quantity", "finding", "circuit", "calc", "card", "reason", "sheet", "report",
+            "quantity", "finding", "circuit", "calc", "card", "reason", "sheet", "index", "report",
         ],
     ),
     ("preview", &["finding", "card", "sheet", "publish"]),
     (
         "cli",
         &[
-            "quantity", "finding", "circuit", "calc", "card", "reason", "sheet", "report",
+            "quantity", "finding", "circuit", "calc", "card", "reason", "sheet", "index", "report",
             "publish", "preview",
         ],
     ),

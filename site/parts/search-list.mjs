@@ -1,0 +1,77 @@
+// What was found, as a list to choose from: groups with headings, each hit a link with its reasons.
+
+/** @typedef {import("./search-ask.mjs").Found} Found */
+/** @typedef {import("./search-ask.mjs").Hit} Hit */
+
+/**
+ * @param {string} name
+ * @param {Record<string, string>} attributes
+ * @param {...(Node | string)} inner
+ */
+export function element(name, attributes, ...inner) {
+  const made = document.createElement(name);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+  made.append(...inner);
+  return made;
+}
+
+/** @param {string} label @param {() => void} pressed */
+export function button(label, pressed) {
+  const made = element("button", { type: "button" }, label);
+  made.addEventListener("click", pressed);
+  return made;
+}
+
+/** @param {Found} found @param {string} root @returns {HTMLElement[]} */
+export function groups(found, root) {
+  const all = [{ kind: "Circuits", hits: found.hits }, ...found.others].filter(({ hits }) => hits.length);
+  let number = 0;
+  return all.map(({ kind, hits }) => {
+    const id = `found-${kind.toLowerCase().replaceAll(" ", "-")}`;
+    const heading = element("p", { class: "kind", id, role: "presentation" }, kind);
+    const options = hits.map((hit) => option(hit, root, ++number));
+    return element("div", { role: "group", "aria-labelledby": id }, heading, ...options);
+  });
+}
+
+/** @param {Hit} hit @param {string} root @param {number} number */
+function option(hit, root, number) {
+  const title = element("b", {}, ...hit.parts.map(([text, own]) => (own ? element("mark", {}, text) : text)));
+  const said = [...hit.why, hit.line].filter(Boolean).join(" · ");
+  const address = { href: root + hit.address, role: "option", id: `hit-${number}`, tabindex: "-1", "aria-selected": "false" };
+  return element("a", address, title, " ", element("span", {}, said));
+}
+
+/** One sentence about what was found, for who hears the page. @param {Found} found */
+export function said(found) {
+  const count = found.hits.length + found.others.reduce((sum, { hits }) => sum + hits.length, 0);
+  if (count === 0) return "";
+  return count === 1 ? "1 page" : `${count} pages, best first`;
+}
+
+/**
+ * Why nothing was found, and what would be.
+ * @param {Found} found
+ * @param {string} query
+ * @param {(words: string) => void} ask
+ */
+export function lost(found, query, ask) {
+  /** @type {HTMLElement[]} */
+  const lines = [];
+  const again = (/** @type {string} */ label, /** @type {string} */ words) => button(label, () => ask(words));
+  if (found.code) {
+    const { code, says, about } = found.code;
+    lines.push(element("p", {}, element("b", {}, `${code}: `), says ? `${says}. ` : "", about, " No circuit here names it."));
+  }
+  for (const { word, near } of found.missing) {
+    const tail = near.length ? [" Near to it: ", ...near.map((one) => again(one, query.replace(word, one)))] : [];
+    lines.push(element("p", {}, "Nothing here has ", element("b", {}, word), ".", ...tail));
+  }
+  if (!found.missing.length && found.apart.length) {
+    lines.push(element("p", {}, "No page has all of these words."));
+    const without = found.apart.map(({ without, cards }) =>
+      again(`Without ${without}: ${cards}`, query.replace(without, "").replace(/\s+/g, " ").trim()));
+    lines.push(element("p", {}, ...without));
+  }
+  return lines;
+}

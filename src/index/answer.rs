@@ -1,0 +1,77 @@
+//! The shapes of an answer.
+
+use super::entry::Kind;
+use super::fields::Field;
+
+/// What a query found, or why nothing.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Answer {
+    /// Pages that have every word: by kind in the order of [`Kind::ALL`], best first.
+    pub hits: Vec<Hit>,
+    /// Why there are none.
+    pub lost: Option<Lost>,
+    /// A code that was asked for and has no page here, with its standard meaning where it has one.
+    pub code: Option<(String, Option<String>)>,
+}
+
+/// A page found.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hit {
+    /// Its kind.
+    pub kind: Kind,
+    /// Its id.
+    pub id: String,
+    /// Its title in parts, those that were asked for marked.
+    pub title: Vec<(String, bool)>,
+    /// Its path from the site's root.
+    pub address: String,
+    /// What stands under its title.
+    pub line: String,
+    /// How good it is, beside others of the same query.
+    pub score: f64,
+    /// Where the words stand that its title has not.
+    pub why: Vec<Reason>,
+}
+
+/// Where a word of the query stands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Reason {
+    /// In which column.
+    pub field: Field,
+    /// As the page has it.
+    pub text: String,
+}
+
+/// Why nothing was found.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Lost {
+    /// Words that no page has.
+    pub missing: Vec<Missing>,
+    /// Where every word is known: what would be found without one of them, most first.
+    pub apart: Vec<Apart>,
+}
+
+/// A word that no page has.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Missing {
+    /// As typed.
+    pub word: String,
+    /// The nearest that pages have.
+    pub near: Vec<String>,
+}
+
+/// What would be found without a word.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Apart {
+    /// As typed.
+    pub without: String,
+    /// How many cards.
+    pub cards: usize,
+}
+
+impl Hit {
+    /// Its title in one text.
+    pub fn whole_title(&self) -> String {
+        self.title.iter().map(|(part, _)| part.as_str()).collect()
+    }
+}

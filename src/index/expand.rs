@@ -1,0 +1,277 @@
+//! A word looked for to the words of the index it can mean: itself, words that go on from it, words a slip
+//! away; each with what it counts.
+//!
+//! Slips are looked for only where nothing else is found, grow with the length of the word, and never touch
+//! codes, colour letters, numbers and values.
+
+use super::fields::Field;
+use super::fold::Shape;
+use super::open::{Column, Search};
+use super::query::Sought;
+use super::values;
+use tantivy::Term;
+use tantivy::postings::TermInfo;
+use tantivy::query::{DfaWrapper, FuzzyTermQuery};
+
+/// A word of the index that a word looked for can mean.
+#[derive(Clone, Debug)]
+pub(super) struct Found {
+    pub(super) term: TermInfo,
+    /// Place of its column.
+    pub(super) column: usize,
+    pub(super) text: String,
+    pub(super) weight: f64,
+    /// How many pages have it or one of those found with it.
+    pub(super) pages: f64,
+    /// Its number among all that a query found.
+    pub(super) number: u32,
+}
+
+/// How far to look.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Reach {
+    /// For slips only where nothing else is found.
+    Near,
+    /// For slips always: the words were found, and not together.
+    Far,
+}
+
+/// Words that go on from a start, at most, in one column.
+const MOST: usize = 120;
+/// What a whole word that means the same counts.
+const SAME: f64 = 0.75;
+
+impl Search {
+    /// What a word can mean.
+    pub(super) fn found(&self, sought: &Sought, is_typed: bool, reach: Reach) -> Vec<Found> {
+        let mut found = Vec::new();
+        for (at, column) in self.columns.iter().enumerate() {
+            let own = match column.field {
+                Field::Pairs => Vec::new(),
+                Field::Codes => codes(column, sought),
+                Field::Values => numbers(column, sought),
+                _ => written(column, sought, is_typed),
+            };
+            take(&mut found, at, own);
+        }
+        let plain = sought.shape == Shape::Plain && is_typed;
+        if plain && (found.is_empty() || reach == Reach::Far) {
+            self.slips(sought, &mut found);
+        }
+        found
+    }
+
+    /// Words a slip away, else words that go on from one a slip away.
+    fn slips(&self, sought: &Sought, found: &mut Vec<Found>) {
+        let Some(most) = slips_allowed(&sought.text) else {
+            return;
+        };
+        let before = found.len();
+        let term = |text: &str| {
+            let any = tantivy::schema::Field::from_field_id(0);
+            Term::from_field_text(any, text)
+        };
+        if let Ok(near) = FuzzyTermQuery::new(term(&sought.text), most, true).automaton() {
+            self.near(&near, found, |text| slip_weight(&sought.text, text));
+        }
+        if found.len() == before && sought.start.chars().count() >= 5 {
+            let start = term(&sought.start);
+            if let Ok(near) = FuzzyTermQuery::new_prefix(start, 1, true).automaton() {
+                self.near(&near, found, |text| 0.25 * share(&sought.start, text));
+            }
+        }
+    }
+
+    fn near(&self, near: &DfaWrapper, found: &mut Vec<Found>, weight: impl Fn(&str) -> f64) {
+        for (at, column) in self.columns.iter().enumerate() {
+            if matches!(column.field, Field::Pairs | Field::Codes | Field::Values) {
+                continue;
+            }
+            let known = |text: &str, found: &[Found]| {
+                found.iter().any(|one| one.column == at && one.text == text)
+            };
+            let Ok(mut stream) = column.index.terms().search(near).into_stream() else {
+                continue;
+            };
+            let mut own = Vec::new();
+            while let Some((key, term)) = stream.next() {
+                let Ok(text) = std::str::from_utf8(key) else {
+                    continue;
+                };
+                if !known(text, found) && own.len() < MOST {
+                    own.push((text.to_owned(), term.clone(), weight(text)));
+                }
+            }
+            take(found, at, own);
+        }
+    }
+}
+
+/// Terms of a column with what each counts.
+type Own = Vec<(String, TermInfo, f64)>;
+
+/// Adds a column's terms; those that were only stretched to are as rare as all of them together.
+fn take(found: &mut Vec<Found>, column: usize, own: Own) {
+    let of =
+        |weight: f64| move |(_, _, own): &&(String, TermInfo, f64)| (*own < 1.0) == (weight < 1.0);
+    let together = |weight: f64| -> f64 {
+        let own = own.iter().filter(of(weight));
+        own.map(|(_, term, _)| f64::from(term.doc_freq)).sum()
+    };
+    let (whole, stretched) = (together(1.0), together(0.0));
+    for (text, term, weight) in own {
+        found.push(Found {
+            pages: if weight < 1.0 { stretched } else { whole },
+            term,
+            column,
+            text,
+            weight,
+            number: 0,
+        });
+    }
+}
+
+/// The word itself.
+fn exact(column: &Column, text: &str, weight: f64, own: &mut Own) {
+    if let Ok(Some(term)) = column.index.terms().get(text) {
+        own.push((text.to_owned(), term, weight));
+    }
+}
+
+/// Words that go on from a start, if `fits`.
+fn going_on(column: &Column, start: &str, own: &mut Own, fits: impl Fn(&str) -> Option<f64>) {
+    let end = format!("{start}\u{10ffff}");
+    let range = column.index.terms().range().ge(start).lt(&end);
+    let Ok(mut stream) = range.into_stream() else {
+        return;
+    };
+    let mut left = MOST;
+    while let Some((key, term)) = stream.next() {
+        let Ok(text) = std::str::from_utf8(key) else {
+            continue;
+        };
+        if let Some(weight) = fits(text) {
+            own.push((text.to_owned(), term.clone(), weight));
+            left -= 1;
+        }
+        if left == 0 {
+            return;
+        }
+    }
+}
+
+/// Codes: exact, and from a start while it is typed; four digits are looked for behind each letter.
+fn codes(column: &Column, sought: &Sought) -> Own {
+    let mut own = Own::new();
+    let text = sought.text.as_str();
+    let starts: Vec<String> = match sought.shape {
+        Shape::Code => vec![text.to_owned()],
+        Shape::Number if begins_code(text) => vec![text.to_owned()],
+        Shape::Number if (2..=4).contains(&text.len()) && begins_code(&format!("p{text}")) => {
+            ["p", "c", "b", "u"]
+                .map(|letter| format!("{letter}{text}"))
+                .into()
+        }
+        _ => return own,
+    };
+    for start in &starts {
+        exact(column, start, 1.0, &mut own);
+    }
+    if own.is_empty() && sought.is_open {
+        for start in &starts {
+            going_on(column, start, &mut own, |_| Some(0.5));
+        }
+    }
+    own
+}
+
+/// The first letters of a code, digits among them.
+fn begins_code(text: &str) -> bool {
+    match text.as_bytes() {
+        [system, kind, rest @ ..] => {
+            b"pcbu".contains(system)
+                && (b'0'..=b'3').contains(kind)
+                && rest.len() <= 3
+                && rest.iter().all(u8::is_ascii_hexdigit)
+        }
+        _ => false,
+    }
+}
+
+/// Values: with the unit exact, without one under every unit, thousands and thousandths too.
+fn numbers(column: &Column, sought: &Sought) -> Own {
+    let mut own = Own::new();
+    exact(column, &sought.text, 1.0, &mut own);
+    if sought.shape == Shape::Number && values::is_number(&sought.text) {
+        for (power, weight) in [(0, 0.9), (3, 0.6), (-3, 0.6)] {
+            let Some(number) = values::moved(&sought.text, power) else {
+                continue;
+            };
+            let unit = |text: &str| {
+                let rest = &text[number.len()..];
+                let only =
+                    !rest.starts_with(|letter: char| letter.is_ascii_digit() || letter == '.');
+                (only && !rest.is_empty()).then_some(weight)
+            };
+            going_on(column, &number, &mut own, unit);
+        }
+    }
+    own
+}
+
+/// Words: exact, and going on from what was typed of them.
+fn written(column: &Column, sought: &Sought, is_typed: bool) -> Own {
+    let mut own = Own::new();
+    exact(
+        column,
+        &sought.text,
+        if is_typed { 1.0 } else { SAME },
+        &mut own,
+    );
+    let start = sought.start.as_str();
+    let least = match (sought.is_open, sought.shape) {
+        _ if !is_typed => return own,
+        (_, Shape::Value | Shape::Code) => return own,
+        (true, Shape::Number) => 2,
+        (false, Shape::Number) => return own,
+        (true, _) => 1,
+        (false, _) => 3,
+    };
+    let letters = start.chars().count();
+    let names = matches!(column.field, Field::Title | Field::Names);
+    if letters < least || (letters < 2 && !names) {
+        return own;
+    }
+    let worth = if sought.is_open { 0.8 } else { 0.6 };
+    going_on(column, start, &mut own, |text| {
+        (text != sought.text).then(|| worth * share(start, text))
+    });
+    own
+}
+
+/// How much of a word was typed: all of it 1, nothing a half.
+fn share(start: &str, whole: &str) -> f64 {
+    let count = |text: &str| u32::try_from(text.chars().count()).map_or(1.0, f64::from);
+    0.5 + 0.5 * (count(start) / count(whole).max(1.0)).min(1.0)
+}
+
+/// Slips allowed in a word of this length.
+fn slips_allowed(text: &str) -> Option<u8> {
+    match text.chars().count() {
+        0..4 => None,
+        4..8 => Some(1),
+        _ => Some(2),
+    }
+}
+
+/// What a word a slip away counts: less with each slip, less where the first letter is another.
+fn slip_weight(typed: &str, text: &str) -> f64 {
+    let weight = match strsim::osa_distance(typed, text) {
+        0 | 1 => 0.5,
+        _ => 0.3,
+    };
+    match typed.chars().next() == text.chars().next() {
+        true => weight,
+        false => weight * 0.7,
+    }
+}

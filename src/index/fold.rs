@@ -1,0 +1,251 @@
+//! Words of a text: the same for what a deck says and for what somebody types.
+//!
+//! In: any text. Out: words in small letters without accents, plurals as singulars, codes whole however they
+//! were spaced, numbers with their units as one word. Never: the index.
+
+use super::values;
+use crate::card::{COLOURS, is_code};
+
+/// What a word is, which decides how it may be stretched.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Shape {
+    /// An ordinary word.
+    Plain,
+    /// Colour letters of a wire: `gnwh`.
+    Wire,
+    /// A trouble code: `p0405`.
+    Code,
+    /// Digits, or letters and digits.
+    Number,
+    /// A number with its unit: `120ohm`.
+    Value,
+}
+
+/// A word, and where it stands in the text.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Word {
+    /// As the index has it.
+    pub(super) text: String,
+    /// As written but for case and accents; what somebody has typed of it so far.
+    pub(super) typed: String,
+    pub(super) shape: Shape,
+    /// Bytes of the text it stands on.
+    pub(super) from: usize,
+    pub(super) to: usize,
+}
+
+/// Longer words are cut: nobody types them, and they would cost a walk through the dictionary.
+const LONGEST: usize = 40;
+
+/// The words of a text, in order.
+pub(super) fn words(text: &str) -> Vec<Word> {
+    let pieces = pieces(text);
+    let mut words = Vec::new();
+    let mut at = 0;
+    while let Some(piece) = pieces.get(at) {
+        let next = pieces.get(at + 1);
+        let gap = next.map_or("", |next| &text[piece.to..next.from]);
+        let pair = next.and_then(|next| joined(piece, next, gap));
+        let taken = match pair {
+            Some((text, shape)) => {
+                let to = next.map_or(piece.to, |next| next.to);
+                words.push(Word {
+                    typed: text.clone(),
+                    text,
+                    shape,
+                    from: piece.from,
+                    to,
+                });
+                2
+            }
+            None => {
+                words.push(alone(piece));
+                1
+            }
+        };
+        at += taken;
+        let is_code = words.last().is_some_and(|word| word.shape == Shape::Code);
+        if is_code && fault_byte(text, pieces.get(at - 1), pieces.get(at)) {
+            at += 1;
+        }
+    }
+    words
+}
+
+/// The two hexadecimal digits that name the kind of fault behind a code, `P0405-1F`: what is looked for is the code.
+fn fault_byte(text: &str, code: Option<&Piece>, next: Option<&Piece>) -> bool {
+    let (Some(code), Some(next)) = (code, next) else {
+        return false;
+    };
+    let gap = &text[code.to..next.from];
+    let hexadecimal = next.text.bytes().all(|byte| byte.is_ascii_hexdigit());
+    (gap == "-" || gap == ":") && next.text.len() == 2 && hexadecimal
+}
+
+/// Two pieces that are one word: `P 0405`, `120 ohm`.
+fn joined(piece: &Piece, next: &Piece, gap: &str) -> Option<(String, Shape)> {
+    if gap.len() > 2 {
+        return None;
+    }
+    if values::is_number(&piece.text) && gap != "-" {
+        let value = values::value(&piece.text, &next.text, next.capital_m)?;
+        return Some((value, Shape::Value));
+    }
+    let code = format!("{}{}", piece.text, next.text);
+    let spaced = piece.text.len() == 1 && is_code(&code.to_uppercase());
+    spaced.then_some((code, Shape::Code))
+}
+
+fn alone(piece: &Piece) -> Word {
+    let typed = piece.text.clone();
+    let (text, shape) = if is_code(&typed.to_uppercase()) {
+        (typed.clone(), Shape::Code)
+    } else if let Some(value) = values::joined(&typed, piece.capital_m) {
+        (value, Shape::Value)
+    } else if values::is_number(&typed) {
+        let plain = values::moved(&typed, 0).filter(|_| typed.contains('.'));
+        (plain.unwrap_or_else(|| typed.clone()), Shape::Number)
+    } else if typed.bytes().any(|byte| byte.is_ascii_digit()) {
+        (typed.clone(), Shape::Number)
+    } else if is_wire(&typed) {
+        (typed.clone(), Shape::Wire)
+    } else {
+        (singular(&typed).to_owned(), Shape::Plain)
+    };
+    Word {
+        text,
+        typed,
+        shape,
+        from: piece.from,
+        to: piece.to,
+    }
+}
+
+/// Letters of at least two colours.
+pub(super) fn is_wire(word: &str) -> bool {
+    let known = |pair: &[u8]| {
+        COLOURS
+            .iter()
+            .any(|colour| colour.letters.as_bytes().eq_ignore_ascii_case(pair))
+    };
+    matches!(word.len(), 4 | 6) && word.is_ascii() && word.as_bytes().chunks(2).all(known)
+}
+
+/// A plural's singular, by its ending alone; words that only look like plurals keep theirs.
+fn singular(word: &str) -> &str {
+    let cut = |letters: usize| &word[..word.len() - letters];
+    if word.len() <= 3 || !word.is_ascii() || !word.ends_with('s') {
+        return word;
+    }
+    let ends = |endings: &[&str]| endings.iter().any(|ending| word.ends_with(ending));
+    if ends(&["ches", "shes", "sses", "xes", "zes"]) {
+        return cut(2);
+    }
+    if ends(&["ss", "us", "is", "as", "os"]) {
+        return word;
+    }
+    cut(1)
+}
+
+/// A run of letters and digits.
+struct Piece {
+    text: String,
+    from: usize,
+    to: usize,
+    /// It began with a capital M, which before `ohm` is a million.
+    capital_m: bool,
+}
+
+fn pieces(text: &str) -> Vec<Piece> {
+    let mut pieces: Vec<Piece> = Vec::new();
+    let mut open: Option<Piece> = None;
+    let mut letters = text.char_indices().peekable();
+    while let Some((at, letter)) = letters.next() {
+        let end = at + letter.len_utf8();
+        let next = letters.peek().map(|(_, next)| *next);
+        let digit_next = next.is_some_and(|next| next.is_ascii_digit());
+        if letter == '%' {
+            pieces.extend(open.take());
+            pieces.push(Piece::new(at, letter, end));
+        } else if letter.is_alphanumeric() {
+            match open.as_mut() {
+                Some(piece) => {
+                    fold(letter, &mut piece.text);
+                    piece.to = end;
+                }
+                None => open = Some(Piece::new(at, letter, end)),
+            }
+        } else if let Some(piece) = open.as_mut().filter(|piece| {
+            matches!(letter, '.' | ',') && digit_next && values::is_number(&piece.text)
+        }) {
+            if letter == '.' || !thousands(&piece.text, &text[end..]) {
+                piece.text.push('.');
+            }
+            piece.to = end;
+        } else if !(is_mark(letter) && open.is_some()) {
+            pieces.extend(open.take());
+        }
+    }
+    pieces.extend(open);
+    for piece in &mut pieces {
+        if let Some((end, _)) = piece.text.char_indices().nth(LONGEST) {
+            piece.text.truncate(end);
+        }
+    }
+    pieces.retain(|piece| !piece.text.is_empty());
+    pieces
+}
+
+impl Piece {
+    fn new(from: usize, letter: char, to: usize) -> Self {
+        let mut text = String::new();
+        fold(letter, &mut text);
+        Self {
+            text,
+            from,
+            to,
+            capital_m: letter == 'M',
+        }
+    }
+}
+
+/// `4,700`: a comma before exactly three digits, behind at most three that do not begin with zero.
+fn thousands(before: &str, after: &str) -> bool {
+    let digits = after.bytes().take_while(u8::is_ascii_digit).count();
+    digits == 3 && before.len() <= 3 && !before.starts_with('0') && !before.contains('.')
+}
+
+/// An apostrophe inside a word, a combining accent.
+fn is_mark(letter: char) -> bool {
+    matches!(letter, '\'' | '\u{2019}' | '\u{300}'..='\u{36f}')
+}
+
+/// A letter as the index has it: small, without accent, symbols of units as letters.
+fn fold(letter: char, into: &mut String) {
+    for letter in letter.to_lowercase() {
+        let plain = match letter {
+            'a'..='z' | '0'..='9' => letter,
+            '\u{3c9}' => {
+                into.push_str("ohm");
+                continue;
+            }
+            'ß' => {
+                into.push_str("ss");
+                continue;
+            }
+            'à'..='å' => 'a',
+            'ç' => 'c',
+            'è'..='ë' => 'e',
+            'ì'..='ï' => 'i',
+            'ñ' => 'n',
+            'ò'..='ö' | 'ø' => 'o',
+            'ù'..='ü' => 'u',
+            'ý' | 'ÿ' => 'y',
+            '\u{b5}' | '\u{3bc}' => 'u',
+            '\u{b2}' => '2',
+            mark if is_mark(mark) => continue,
+            other => other,
+        };
+        into.push(plain);
+    }
+}

@@ -1,0 +1,252 @@
+//! What of a deck is found: a page for each card, code, calculator, kind of circuit and vehicle, with its words.
+//!
+//! In: a deck as loaded, and where its pages stand. Out: entries for the writer. Nothing is solved for it, so
+//! that the terminal finds in a blink what publishing takes longer to draw.
+
+use super::entry::{Entry, Kind};
+use super::fields::Field;
+use crate::calc::CALCULATORS;
+use crate::card::{
+    COLOURS, Card, Curve, Deck, Family, ParameterKind, ParameterSpec, ParameterValue, Pin,
+    code_system, colours_of,
+};
+use crate::quantity::{Dimension, Interval, Quantity, write_quantity};
+use std::collections::BTreeMap;
+
+/// A page, by what it is about.
+#[derive(Clone, Copy, Debug)]
+pub enum Page<'a> {
+    /// A card's id.
+    Card(&'a str),
+    /// A code.
+    Code(&'a str),
+    /// A family's name.
+    Family(&'a str),
+    /// A calculator's name.
+    Calculator(&'a str),
+    /// A vehicle or machine as a card names it.
+    Vehicle(&'a str),
+}
+
+/// Every page of a deck that is found; `address` says where a page stands.
+pub fn entries(deck: &Deck, address: impl Fn(Page<'_>) -> String) -> Vec<Entry> {
+    let mut entries = Vec::new();
+    for one in &deck.cards {
+        let mut entry = Entry::new(
+            Kind::Card,
+            &one.id,
+            &one.title.value,
+            address(Page::Card(&one.id)),
+        );
+        card(deck, one, family_of(deck, one), &mut entry);
+        entries.push(entry);
+    }
+    entries.extend(codes(deck).into_iter().map(|(code, cards)| {
+        let mut entry = Entry::new(Kind::Code, code, code, address(Page::Code(code)));
+        entry.add(Field::Codes, code);
+        let meaning = deck.meanings.get(code).map_or("", String::as_str);
+        entry.add(Field::Body, meaning);
+        entry.line = match (meaning, cards) {
+            ("", 0) => format!("{}; no circuit of this deck names it", code_system(code)),
+            ("", _) => code_system(code).to_owned(),
+            (says, 0) => format!("{says}; no circuit of this deck names it"),
+            (says, _) => says.to_owned(),
+        };
+        entry
+    }));
+    entries.extend(CALCULATORS.iter().map(|one| {
+        let mut entry = Entry::new(
+            Kind::Calculator,
+            one.name,
+            one.title,
+            address(Page::Calculator(one.name)),
+        );
+        entry.line = one.says.to_owned();
+        entry.add(Field::Names, &one.name.replace('-', " "));
+        entry.add(Field::Body, one.says);
+        entry.add(Field::Family, one.group);
+        entry.add(Field::Family, "calculator");
+        entry
+    }));
+    entries.extend(deck.families.values().map(|one| {
+        let mut entry = Entry::new(
+            Kind::Family,
+            &one.name,
+            &one.title,
+            address(Page::Family(&one.name)),
+        );
+        entry.line.clone_from(&one.says);
+        entry.add(Field::Names, &one.name.replace('-', " "));
+        entry.add(Field::Pins, &one.roles.join(" "));
+        entry.add(Field::Body, &one.says);
+        entry
+    }));
+    entries.extend(vehicles(deck).into_iter().map(|(name, cards)| {
+        let mut entry = Entry::new(Kind::Vehicle, name, name, address(Page::Vehicle(name)));
+        let noun = if cards == 1 { "circuit" } else { "circuits" };
+        entry.line = format!("{cards} {noun}");
+        entry
+    }));
+    entries
+}
+
+/// Groups of words that mean the same: the deck's, and what people write for colours.
+pub(super) fn same_words(deck: &Deck) -> Vec<Vec<String>> {
+    let also = |colour: &crate::card::Colour| -> Vec<String> {
+        // Two letters are also English words or letters of another colour.
+        let also = colour.also.iter().filter(|text| text.len() > 2);
+        std::iter::once(&colour.word)
+            .chain(also)
+            .map(|text| (*text).to_owned())
+            .collect()
+    };
+    let colours = COLOURS.iter().map(also).filter(|group| group.len() > 1);
+    deck.words.iter().cloned().chain(colours).collect()
+}
+
+/// Codes that have a page: on a card, or usual for the family of one; each with its number of cards.
+fn codes(deck: &Deck) -> BTreeMap<&str, usize> {
+    let mut codes: BTreeMap<&str, usize> = BTreeMap::new();
+    for card in &deck.cards {
+        for code in &card.codes {
+            *codes.entry(&code.value).or_default() += 1;
+        }
+        for code in family_of(deck, card)
+            .iter()
+            .flat_map(|family| &family.codes)
+        {
+            codes.entry(code).or_default();
+        }
+    }
+    codes
+}
+
+/// Vehicles with their number of cards, each under the name of the first card that has it.
+fn vehicles(deck: &Deck) -> Vec<(&str, usize)> {
+    let mut vehicles: BTreeMap<String, (&str, usize)> = BTreeMap::new();
+    for fits in deck.cards.iter().flat_map(|card| &card.fits) {
+        let own = vehicles.entry(fits.value.to_lowercase());
+        own.or_insert((fits.value.as_str(), 0)).1 += 1;
+    }
+    vehicles.into_values().collect()
+}
+
+/// The family of a card, or the circuit written on it.
+fn family_of<'a>(deck: &'a Deck, card: &'a Card) -> Option<&'a Family> {
+    let own = card.circuit.as_deref();
+    own.or_else(|| deck.families.get(&card.family.value))
+}
+
+fn card(deck: &Deck, card: &Card, family: Option<&Family>, entry: &mut Entry) {
+    let texts = |placed: &[crate::card::Placed<String>]| -> Vec<String> {
+        placed.iter().map(|text| text.value.clone()).collect()
+    };
+    let (codes, fits) = (texts(&card.codes), texts(&card.fits));
+    let line = [codes.join(" "), fits.join(", ")];
+    let line: Vec<&str> = line
+        .iter()
+        .map(String::as_str)
+        .filter(|part| !part.is_empty())
+        .collect();
+    entry.line = line.join(" · ");
+    entry.add(Field::Codes, &codes.join(" "));
+    entry.add(Field::Names, &texts(&card.also_called).join(", "));
+    entry.add(Field::Place, &fits.join(", "));
+    if let Some(system) = &card.system {
+        let known = deck.systems.iter().find(|(id, _)| *id == system.value);
+        entry.add(
+            Field::Place,
+            known.map_or(&system.value, |(_, title)| title),
+        );
+    }
+    if let Some(family) = family {
+        entry.add(Field::Family, &family.title);
+    }
+    for pin in &card.pins {
+        pin_words(pin, entry);
+    }
+    entry.add(Field::Values, &format!("{} pins", card.pins.len()));
+    card_values(card, family, entry);
+    entry.add(Field::Body, &card.notes);
+    for scan in &card.scan {
+        entry.add(Field::Body, &scan.name.value);
+    }
+    for test in &card.tests {
+        entry.add(Field::Body, &test.title);
+    }
+}
+
+fn pin_words(pin: &Pin, entry: &mut Entry) {
+    let role = pin.role.value.as_str();
+    entry.add(Field::Pins, role);
+    entry.add(Field::Pins, &pin.label.value);
+    entry.add(Field::Pins, "pin");
+    let roles: Vec<String> = role.split(' ').map(str::to_lowercase).collect();
+    let label = pin.label.value.to_lowercase();
+    for role in &roles {
+        entry.pair(&label, role);
+    }
+    let Some(wire) = &pin.wire else { return };
+    entry.add(Field::Wires, "wire");
+    entry.add(Field::Wires, &wire.value);
+    for colour in colours_of(&wire.value) {
+        entry.add(Field::Wires, colour.letters);
+        entry.add(Field::Wires, colour.word);
+        for role in &roles {
+            entry.pair(colour.word, role);
+        }
+        entry.pair(colour.word, &label);
+    }
+}
+
+/// Values that people look for: those typed on the card, and the family's where it types none.
+fn card_values(card: &Card, family: Option<&Family>, entry: &mut Entry) {
+    let value = |entry: &mut Entry, number: f64, dimension: Dimension| {
+        entry.add(
+            Field::Values,
+            &write_quantity(Quantity { number, dimension }),
+        );
+    };
+    let parameters = family.map_or(&[][..], |family| &family.parameters);
+    for parameter in parameters {
+        parameter_value(card, parameter, |number, dimension| {
+            value(entry, number, dimension)
+        });
+    }
+    for point in &card.signal {
+        if let Some(at) = point.at_quantity {
+            value(entry, at.number, at.dimension);
+        }
+        entry.add(Field::Body, &point.at.value);
+        if let Some(Interval { low, high }) = point.reads.as_ref().map(|reads| reads.value) {
+            value(entry, low, Dimension::Voltage);
+            value(entry, high, Dimension::Voltage);
+        }
+    }
+    match card.curve.as_ref().map(|curve| &curve.value) {
+        Some(Curve::Beta { r25, .. }) => value(entry, r25.nominal, Dimension::Resistance),
+        Some(Curve::Platinum { r0 }) => value(entry, r0.nominal, Dimension::Resistance),
+        Some(Curve::SteinhartHart { .. }) | None => {}
+    }
+    for area in card.wires.iter().filter_map(|wire| wire.area) {
+        value(entry, area, Dimension::Area);
+    }
+}
+
+fn parameter_value(card: &Card, parameter: &ParameterSpec, mut value: impl FnMut(f64, Dimension)) {
+    let typed = card
+        .parameters
+        .get(&parameter.name.value)
+        .map(|typed| &typed.value);
+    match (&parameter.kind, typed) {
+        (ParameterKind::Value { dimension, .. }, Some(ParameterValue::Value(own))) => {
+            value(own.nominal, *dimension);
+        }
+        (ParameterKind::Value { dimension, default }, _) => value(default.nominal, *dimension),
+        (ParameterKind::Limits { dimension, .. }, Some(ParameterValue::Limits(own))) => {
+            value(own.low, *dimension);
+            value(own.high, *dimension);
+        }
+        _ => {}
+    }
+}

@@ -1,0 +1,220 @@
+//! Entries to a pack: tantivy writes one segment in memory, whose files get fixed names.
+//!
+//! In: pages with their words, trade words that mean the same, standard meanings of codes. Out: the same
+//! bytes for the same input.
+
+use super::entry::{Entry, Kind};
+use super::fields::Field;
+use super::fold::words;
+use super::pack::packed;
+use super::texts::same_words;
+use crate::card::Deck;
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt;
+use std::path::Path;
+use tantivy::directory::RamDirectory;
+use tantivy::schema::{IndexRecordOption, Schema, TextFieldIndexing, TextOptions};
+use tantivy::tokenizer::{PreTokenizedString, Token};
+use tantivy::{Directory, Index, IndexSettings, TantivyDocument};
+
+/// What a pack holds beside the pages.
+#[derive(Clone, Debug)]
+pub struct Beside<'a> {
+    /// Groups of words and phrases that mean the same.
+    words: Vec<Vec<String>>,
+    /// Standard meanings of codes.
+    meanings: &'a BTreeMap<String, String>,
+}
+
+impl<'a> Beside<'a> {
+    /// What the pack of a deck holds.
+    pub fn of(deck: &'a Deck) -> Self {
+        Self {
+            words: same_words(deck),
+            meanings: &deck.meanings,
+        }
+    }
+}
+
+/// Why no pack was written.
+#[derive(Debug)]
+pub struct NotWritten(String);
+
+impl fmt::Display for NotWritten {
+    fn fmt(&self, words: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(words, "the search index could not be written: {}", self.0)
+    }
+}
+
+impl std::error::Error for NotWritten {}
+
+impl<E: Into<tantivy::TantivyError>> From<E> for NotWritten {
+    fn from(error: E) -> Self {
+        Self(error.into().to_string())
+    }
+}
+
+/// The name of the one segment: tantivy draws it by lot, a pack must not.
+const SEGMENT: &str = "00000000000000000000000000000001";
+/// Memory for the writer; 10,000 cards take a tenth of it.
+const MEMORY: usize = 200_000_000;
+
+/// The pack of these pages; they are sorted by kind and address first.
+///
+/// # Errors
+/// Where tantivy can not write, which in memory means that it is too much.
+pub fn pack(mut pages: Vec<Entry>, beside: &Beside<'_>) -> Result<Vec<u8>, NotWritten> {
+    pages.sort_by(|a, b| (a.kind, &a.address).cmp(&(b.kind, &b.address)));
+    for page in &mut pages {
+        page.settle();
+    }
+    let mut files = segment(&pages)?;
+    files.insert("pages".to_owned(), table(&pages).into_bytes());
+    files.insert("words".to_owned(), same(&beside.words).into_bytes());
+    files.insert(
+        "codes".to_owned(),
+        meanings(beside.meanings, &pages).into_bytes(),
+    );
+    packed(&files).ok_or_else(|| NotWritten("it is larger than four gigabytes".to_owned()))
+}
+
+/// The files of the index, under names of their own.
+fn segment(pages: &[Entry]) -> Result<BTreeMap<String, Vec<u8>>, NotWritten> {
+    let directory = RamDirectory::create();
+    let mut writer = Index::builder()
+        .schema(schema())
+        .settings(IndexSettings::default())
+        .single_segment_index_writer(directory.clone(), MEMORY)?;
+    for page in pages {
+        writer.add_document(document(page))?;
+    }
+    let index = writer.finalize()?;
+    let mut metas = index.searchable_segment_metas()?;
+    let (Some(meta), true) = (metas.pop(), metas.is_empty()) else {
+        return Err(NotWritten("expected one segment".to_owned()));
+    };
+    let drawn = meta.id().uuid_string();
+    let about = directory
+        .atomic_read(Path::new("meta.json"))
+        .map_err(read_error)?;
+    let mut files = BTreeMap::new();
+    let named = String::from_utf8_lossy(&about).replace(&dashed(&drawn), &dashed(SEGMENT));
+    files.insert(
+        "meta.json".to_owned(),
+        named.replace(&drawn, SEGMENT).into_bytes(),
+    );
+    for path in index.directory().list_managed_files() {
+        let is_of_it = path.to_string_lossy().starts_with(&drawn);
+        if !is_of_it || !directory.exists(&path).map_err(read_error)? {
+            continue;
+        }
+        let bytes = directory.open_read(&path).map_err(read_error)?.read_bytes();
+        let bytes = bytes.map_err(|error| NotWritten(error.to_string()))?;
+        let name = path.to_string_lossy().replace(&drawn, SEGMENT);
+        files.insert(name, bytes.to_vec());
+    }
+    Ok(files)
+}
+
+fn read_error(error: impl fmt::Display) -> NotWritten {
+    NotWritten(error.to_string())
+}
+
+/// An identifier with the hyphens that some files write it with.
+fn dashed(id: &str) -> String {
+    let part = |from: usize, to: usize| id.get(from..to).unwrap_or("");
+    [
+        part(0, 8),
+        part(8, 12),
+        part(12, 16),
+        part(16, 20),
+        part(20, 32),
+    ]
+    .join("-")
+}
+
+fn schema() -> Schema {
+    let mut schema = Schema::builder();
+    for field in Field::ALL {
+        let row = field.row();
+        let counts = match row.lengths {
+            true => IndexRecordOption::WithFreqs,
+            false => IndexRecordOption::Basic,
+        };
+        let indexing = TextFieldIndexing::default()
+            .set_tokenizer("raw")
+            .set_index_option(counts)
+            .set_fieldnorms(row.lengths);
+        let options = TextOptions::default().set_indexing_options(indexing);
+        schema.add_text_field(row.name, options);
+    }
+    schema.build()
+}
+
+fn document(page: &Entry) -> TantivyDocument {
+    let mut document = TantivyDocument::default();
+    for field in Field::ALL {
+        let own = page.words.iter().filter(|(of, _)| *of == field);
+        let tokens: Vec<Token> = own
+            .enumerate()
+            .map(|(position, (_, text))| Token {
+                position,
+                text: text.clone(),
+                ..Token::default()
+            })
+            .collect();
+        if !tokens.is_empty() {
+            let number = u32::try_from(field.at()).unwrap_or_default();
+            let field = tantivy::schema::Field::from_field_id(number);
+            let text = String::new();
+            document.add_pre_tokenized_text(field, PreTokenizedString { text, tokens });
+        }
+    }
+    document
+}
+
+/// A line a page, in the order of the index: kind, id, title, address, line.
+fn table(pages: &[Entry]) -> String {
+    let cell = |text: &str| text.replace(['\t', '\n', '\r'], " ");
+    let mut table = String::new();
+    for page in pages {
+        let cells = [
+            page.kind.letter().to_string(),
+            cell(&page.id),
+            cell(&page.title),
+            cell(&page.address),
+            cell(&page.line),
+        ];
+        table.push_str(&cells.join("\t"));
+        table.push('\n');
+    }
+    table
+}
+
+/// A line a group, its phrases as the query cuts them.
+fn same(groups: &[Vec<String>]) -> String {
+    let phrase = |text: &String| {
+        let words: Vec<String> = words(text).into_iter().map(|word| word.text).collect();
+        words.join(" ")
+    };
+    let mut lines = String::new();
+    for group in groups {
+        let phrases: Vec<String> = group.iter().map(phrase).collect();
+        lines.push_str(&phrases.join("\t"));
+        lines.push('\n');
+    }
+    lines
+}
+
+/// A line a code that has no page of its own.
+fn meanings(meanings: &BTreeMap<String, String>, pages: &[Entry]) -> String {
+    let known: BTreeSet<&str> = pages
+        .iter()
+        .filter(|page| page.kind == Kind::Code)
+        .map(|page| page.id.as_str())
+        .collect();
+    let left = meanings.iter();
+    left.filter(|(code, _)| !known.contains(code.as_str()))
+        .map(|(code, says)| format!("{code}\t{says}\n"))
+        .collect()
+}

@@ -1,0 +1,117 @@
+//! The report of a search: cards first, other pages by kind, or why nothing was found.
+
+use crate::card::{code_defined_by, code_system};
+use crate::index::{Answer, Apart, Hit, Kind, Missing, Reason};
+use serde::Serialize;
+
+/// The answer of `find`.
+#[derive(Debug, Serialize)]
+pub struct FindReport<'a> {
+    hits: Vec<HitReport<'a>>,
+    others: Vec<GroupReport<'a>>,
+    missing: Vec<MissingReport<'a>>,
+    apart: Vec<ApartReport<'a>>,
+    /// A code that was asked for and has no page.
+    code: Option<CodeReport<'a>>,
+}
+
+/// A page found.
+#[derive(Debug, Serialize)]
+struct HitReport<'a> {
+    /// A card's id; other pages have none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    card: Option<&'a str>,
+    title: String,
+    address: &'a str,
+    /// In thousandths, so that a phone needs no table to write fractions.
+    score: u64,
+    line: &'a str,
+    /// The title in parts, each with whether it was asked for.
+    parts: &'a [(String, bool)],
+    why: Vec<String>,
+}
+
+/// Pages of a kind other than cards.
+#[derive(Debug, Serialize)]
+struct GroupReport<'a> {
+    kind: &'static str,
+    hits: Vec<HitReport<'a>>,
+}
+
+/// A word that no page has.
+#[derive(Debug, Serialize)]
+struct MissingReport<'a> {
+    word: &'a str,
+    near: &'a [String],
+}
+
+/// What would be found without a word.
+#[derive(Debug, Serialize)]
+struct ApartReport<'a> {
+    without: &'a str,
+    cards: usize,
+}
+
+#[derive(Debug, Serialize)]
+struct CodeReport<'a> {
+    code: &'a str,
+    /// Its meaning in the standard; null where none is known here.
+    says: Option<&'a str>,
+    about: String,
+}
+
+impl<'a> FindReport<'a> {
+    /// What was found.
+    pub fn of(answer: &'a Answer) -> Self {
+        let of_kind = |kind: Kind| answer.hits.iter().filter(move |hit| hit.kind == kind);
+        let group = |kind: Kind| GroupReport {
+            kind: kind.heading(),
+            hits: of_kind(kind).map(page).collect(),
+        };
+        let others = Kind::ALL.into_iter().filter(|kind| *kind != Kind::Card);
+        let lost = answer.lost.iter();
+        let missing = |one: &'a Missing| MissingReport {
+            word: &one.word,
+            near: &one.near,
+        };
+        let apart = |one: &'a Apart| ApartReport {
+            without: &one.without,
+            cards: one.cards,
+        };
+        Self {
+            hits: of_kind(Kind::Card).map(page).collect(),
+            others: others
+                .map(group)
+                .filter(|group| !group.hits.is_empty())
+                .collect(),
+            missing: lost
+                .clone()
+                .flat_map(|lost| &lost.missing)
+                .map(missing)
+                .collect(),
+            apart: lost.flat_map(|lost| &lost.apart).map(apart).collect(),
+            code: answer.code.as_ref().map(|(code, says)| CodeReport {
+                code,
+                says: says.as_deref(),
+                about: format!("{}. {}", code_system(code), code_defined_by(code)),
+            }),
+        }
+    }
+}
+
+fn page(hit: &Hit) -> HitReport<'_> {
+    HitReport {
+        card: (hit.kind == Kind::Card).then_some(hit.id.as_str()),
+        title: hit.whole_title(),
+        address: &hit.address,
+        score: (hit.score * 1000.0) as u64,
+        line: &hit.line,
+        parts: &hit.title,
+        why: hit.why.iter().map(why).collect(),
+    }
+}
+
+/// `wire green`, `value 120 ohm`.
+fn why(reason: &Reason) -> String {
+    format!("{} {}", reason.field.label(), reason.text)
+}

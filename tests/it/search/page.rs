@@ -1,0 +1,171 @@
+//! The search field of the front page: typed into, moved through by keys, opened; what it shows and keeps.
+
+use crate::browser::chrome::Chrome;
+use crate::browser::serve;
+use loomleaf::preview::Server;
+use serde_json::{Value, json};
+
+/// Types as a person does, and waits for the page to say something about it.
+const HELP: &str = "globalThis.help = (() => {
+    const field = () => document.getElementById('search');
+    const list = () => document.getElementById('found');
+    const said = () => document.querySelector('.said');
+    const next = () => new Promise((rest) => setTimeout(rest, 5));
+    const type = async (text) => {
+        said().replaceChildren('waiting');
+        field().focus();
+        field().value = text;
+        field().dispatchEvent(new Event('input', { bubbles: true }));
+        for (let turn = 0; said().textContent === 'waiting' && turn < 4000; turn += 1) await next();
+        return { hits: [...list().querySelectorAll('a')].map((one) => one.getAttribute('href')),
+            kinds: [...list().querySelectorAll('.kind')].map((one) => one.textContent),
+            said: said().textContent, open: field().getAttribute('aria-expanded') };
+    };
+    const key = (name) => field().dispatchEvent(new KeyboardEvent('keydown', { key: name, bubbles: true, cancelable: true }));
+    const chosen = () => document.getElementById(field().getAttribute('aria-activedescendant'))?.getAttribute('href') ?? null;
+    return { type, key, chosen };
+})()";
+
+fn front() -> (Server, Chrome) {
+    let server = serve();
+    let mut chrome = Chrome::start();
+    let script = json!({"source": HELP});
+    chrome.call("Page.addScriptToEvaluateOnNewDocument", script);
+    chrome.screen(360, 740);
+    chrome.open(&server.address());
+    (server, chrome)
+}
+
+fn typed(chrome: &mut Chrome, text: &str) -> Value {
+    chrome.eval(&format!("help.type({})", json!(text)))
+}
+
+fn no_complaints(chrome: &Chrome) {
+    for method in [
+        "Runtime.consoleAPICalled",
+        "Runtime.exceptionThrown",
+        "Log.entryAdded",
+    ] {
+        let said = chrome.events(method);
+        assert!(said.is_empty(), "{said:?}");
+    }
+}
+
+#[test]
+fn results_come_while_typing_and_keys_move_through_them() {
+    let (_server, mut chrome) = front();
+    let told = typed(&mut chrome, "egr pos");
+    assert_eq!(told["hits"][0], "cards/egr-position/index.html", "{told}");
+    assert_eq!(told["kinds"][0], "Circuits");
+    assert_eq!(told["open"], "true");
+    assert_eq!(chrome.eval("help.chosen()"), Value::Null);
+    let moved = "help.key('ArrowDown'); help.chosen()";
+    assert_eq!(chrome.eval(moved), "cards/egr-position/index.html");
+    let moved = "help.key('ArrowUp'); help.key('ArrowUp'); help.chosen()";
+    assert_eq!(
+        chrome.eval(moved),
+        told["hits"].as_array().unwrap().last().unwrap().clone()
+    );
+    assert_eq!(
+        chrome.eval("help.key('Escape'); document.getElementById('search').value"),
+        ""
+    );
+    assert_eq!(chrome.eval("document.getElementById('found').hidden"), true);
+    no_complaints(&chrome);
+}
+
+#[test]
+fn enter_opens_the_first_card_and_the_words_are_kept_until_forgotten() {
+    let (_server, mut chrome) = front();
+    typed(&mut chrome, "ramp angle");
+    let opened = "new Promise((done) => { addEventListener('click', (event) => {
+        event.preventDefault();
+        done(event.target.closest('a').getAttribute('href'));
+    }, { once: true }); help.key('Enter'); })";
+    assert_eq!(chrome.eval(opened), "cards/ramp-angle/index.html");
+    typed(&mut chrome, "");
+    let last = "[...document.querySelectorAll('[data-last] button')].map((one) => one.textContent).join('|')";
+    assert_eq!(
+        chrome.eval(
+            "help.key('x'); document.getElementById('search').dispatchEvent(new Event('input')); 1"
+        ),
+        1
+    );
+    assert_eq!(chrome.eval(last), "ramp angle|Forget these");
+    let forgotten = "document.querySelector('[data-last] button:last-child').click(); localStorage.getItem('loomleaf.searches')";
+    assert_eq!(chrome.eval(forgotten), "[]");
+    assert_eq!(
+        chrome.eval("document.querySelector('[data-last]').hidden"),
+        true
+    );
+}
+
+#[test]
+fn nothing_found_says_why_and_offers_what_is_near() {
+    let (_server, mut chrome) = front();
+    let told = typed(&mut chrome, "xyzzy ramp");
+    assert_eq!(told["said"], "Nothing here has xyzzy.");
+    assert_eq!(told["open"], "false");
+    let told = typed(&mut chrome, "rxxp");
+    assert!(
+        told["said"].as_str().unwrap().contains("Near to it: ramp"),
+        "{told}"
+    );
+    let told = typed(&mut chrome, "P0128");
+    assert!(
+        told["said"].as_str().unwrap().contains("thermostat"),
+        "{told}"
+    );
+    no_complaints(&chrome);
+}
+
+#[test]
+fn queries_that_mean_harm_show_no_markup() {
+    let (_server, mut chrome) = front();
+    let long = "ramp ".repeat(2_000);
+    for query in [
+        "<img src=x onerror=alert(1)>",
+        "<b>ramp</b>",
+        "\"'`ramp",
+        "חיישן ramp",
+        "🔧🔩",
+        "\u{202e}pmar",
+        long.as_str(),
+    ] {
+        let told = typed(&mut chrome, query);
+        assert_ne!(told["said"], "waiting", "{query:.30}");
+        let strange =
+            "document.querySelectorAll('.search img, .search script, .search b b').length";
+        assert_eq!(chrome.eval(strange), 0, "{query:.30}");
+    }
+    no_complaints(&chrome);
+}
+
+#[test]
+fn engine_worker_and_pack_are_assets_named_by_content() {
+    let files = crate::browser::demo();
+    for start in [
+        "assets/engine/search-",
+        "assets/parts/search-worker-",
+        "assets/parts/search-",
+        "assets/search/deck-",
+    ] {
+        let own = files.keys().filter(|name| name.starts_with(start));
+        assert!(own.count() >= 1, "{start}");
+    }
+    let front = String::from_utf8(files["index.html"].clone()).unwrap();
+    let pack = front
+        .split("data-pack=\"")
+        .nth(1)
+        .unwrap()
+        .split('"')
+        .next()
+        .unwrap();
+    assert!(files.contains_key(pack), "{pack}");
+}
+
+#[test]
+fn every_other_page_leads_to_the_field() {
+    let card = &crate::browser::demo()["cards/ramp-angle/index.html"];
+    assert!(String::from_utf8_lossy(card).contains("href=\"../../index.html#search\""));
+}

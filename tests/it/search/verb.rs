@@ -1,0 +1,70 @@
+//! `find` in the terminal: what is printed, what `--json` holds, how it ends.
+
+use loomleaf::cli::{Console, Look, run_to};
+use serde_json::Value;
+
+/// Status, what went to the one stream and to the other.
+fn run(words: &[&str]) -> (u8, String, String) {
+    let demo = concat!(env!("CARGO_MANIFEST_DIR"), "/demo");
+    let args = ["loomleaf", "find", demo].into_iter();
+    let args = args.chain(words.iter().copied());
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    let mut console = Console {
+        input: &mut std::io::empty(),
+        out: &mut out,
+        err: &mut err,
+        out_look: Look::Plain,
+        err_look: Look::Plain,
+    };
+    let status = run_to(args.map(Into::into), &mut console);
+    let text = |bytes| String::from_utf8(bytes).unwrap();
+    (status, text(out), text(err))
+}
+
+#[test]
+fn hits_stand_under_their_kinds() {
+    let (status, out, err) = run(&["P", "0405"]);
+    assert_eq!((status, err.as_str()), (0, ""));
+    let lines: Vec<&str> = out.lines().collect();
+    assert_eq!(lines[0], "Circuits");
+    assert!(
+        lines[1].starts_with("  EGR valve position sensor  [egr-position]  P0404 P0405"),
+        "{out}"
+    );
+    assert_eq!(lines[2], "Codes");
+}
+
+#[test]
+fn json_holds_cards_with_title_address_and_score() {
+    let (status, out, _) = run(&["ramp", "angle", "--json"]);
+    let answer: Value = serde_json::from_str(&out).unwrap();
+    let first = &answer["hits"][0];
+    assert_eq!(status, 0);
+    assert_eq!(first["card"], "ramp-angle");
+    assert_eq!(first["title"], "Ramp angle sensor");
+    assert_eq!(first["address"], "cards/ramp-angle/index.html");
+    assert!(first["score"].as_u64().unwrap() > 0);
+}
+
+#[test]
+fn nothing_found_says_which_word() {
+    let (status, out, err) = run(&["xyzzy", "ramp"]);
+    assert_eq!(
+        (status, out.as_str(), err.as_str()),
+        (1, "", "nothing here has `xyzzy`\n")
+    );
+    let (status, out, _) = run(&["P0335", "P1234"]);
+    assert_eq!(status, 1);
+    assert!(
+        out.contains("P1234: A powertrain code. Each maker defines"),
+        "{out}"
+    );
+    let (status, _, err) = run(&["?"]);
+    assert_eq!(
+        (status, err.as_str()),
+        (
+            1,
+            "type a word, a code, a wire colour or a value to look for\n"
+        )
+    );
+}
