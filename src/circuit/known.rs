@@ -180,6 +180,6 @@ impl Numbers {
             self.given[place] = self.next;
             self.next += 1;
         }
-        self.given[place] as u64
+        u64::try_from(self.given[place]).unwrap_or(u64::MAX)
     }
 }

@@ -210,7 +210,7 @@ fn card_values(card: &Card, family: Option<&Family>, entry: &mut Entry) {
     let parameters = family.map_or(&[][..], |family| &family.parameters);
     for parameter in parameters {
         parameter_value(card, parameter, |number, dimension| {
-            value(entry, number, dimension)
+            value(entry, number, dimension);
         });
     }
     for point in &card.signal {

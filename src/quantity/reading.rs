@@ -14,13 +14,15 @@ const NEAR_ZERO_VOLTS: f64 = 0.1;
 /// let volts = |low, high| write_reading(Interval { low, high }, Dimension::Voltage);
 /// assert_eq!(volts(4.8726, 5.1264), "4.87 to 5.13 V");
 /// assert_eq!(volts(-0.0017, 0.0218), "under 22 mV");
+/// // Leads the wrong way round: the sign is the finding.
+/// assert_eq!(volts(-5.13, -4.87), "-5.13 to -4.87 V");
 /// // A meter may err below nothing; no resistance is there.
 /// let ohms = |low, high| write_reading(Interval { low, high }, Dimension::Resistance);
 /// assert_eq!(ohms(-0.2, 2.21), "0 to 2.2 ohm");
 /// ```
 pub fn write_reading(interval: Interval, dimension: Dimension) -> String {
-    let near_zero = dimension == Dimension::Voltage && interval.high <= NEAR_ZERO_VOLTS;
     let largest = interval.high.max(-interval.low);
+    let near_zero = dimension == Dimension::Voltage && largest <= NEAR_ZERO_VOLTS;
     if near_zero && interval.low <= 0.0 && 0.0 < largest {
         let step = step(largest);
         let number = (largest / step).ceil() * step;

@@ -48,7 +48,12 @@ pub enum Open {
 
 fn subjects(signatures: &Signatures) -> Vec<(&str, Option<&Site>)> {
     let mut subjects: Vec<(&str, Option<&Site>)> = Vec::new();
-    for row in signatures.rows.iter().filter(|row| row.fault.is_some()) {
+    // Wires in each other's place are no thing that could be good.
+    let things = signatures
+        .rows
+        .iter()
+        .filter(|row| row.fault.is_some() && row.kind != Some(FaultKind::Crossed));
+    for row in things {
         let own = (row.subject.as_str(), row.site.as_ref());
         if !subjects.contains(&own) {
             subjects.push(own);
@@ -64,7 +69,10 @@ pub(crate) fn proven(signatures: &Signatures, left: &Set, faint: &Set) -> Vec<Pr
         .filter_map(|(subject, site)| {
             let own = (0..signatures.rows.len()).filter(|row| {
                 let row = &signatures.rows[*row];
-                row.fault.is_some() && row.subject == subject && row.site.as_ref() == site
+                row.fault.is_some()
+                    && row.kind != Some(FaultKind::Crossed)
+                    && row.subject == subject
+                    && row.site.as_ref() == site
             });
             let (standing, out): (Vec<usize>, Vec<usize>) =
                 own.partition(|row| left.contains(*row));

@@ -20,12 +20,16 @@ pub enum Seen {
 /// Bands that cover each other this far count as the same: the rest is luck of tolerances, not a test.
 pub(crate) const SAME: f64 = 0.95;
 
+/// Two faults whose bands cover each other this far are one group: a reading tells them at most one time in five,
+/// at the very edges.
+const ALIKE: f64 = 0.8;
+
 impl Seen {
     /// Whether two bands can be told apart by one reading.
     pub(crate) fn apart(a: &Band, b: &Band) -> Self {
         if span::disjoint(a, b) {
             Self::Always
-        } else if span::covered(a, b) >= SAME && span::covered(b, a) >= SAME {
+        } else if span::covered(a, b) >= ALIKE && span::covered(b, a) >= ALIKE {
             Self::Never
         } else {
             Self::Depends

@@ -125,7 +125,8 @@ pub fn verdict(signatures: &Signatures, observations: &[Observation]) -> Verdict
 }
 
 /// What good readings prove. A reading that shows a fault clears the others as its cause, and no more:
-/// nothing is proven good that no good reading has put to work.
+/// nothing is proven good that no good reading has put to work. Readings that are good each for another answer to
+/// what a card leaves open (where the open input rests) are not good together, and prove nothing.
 fn by_good_readings(
     signatures: &Signatures,
     observations: &[Observation],
@@ -141,6 +142,9 @@ fn by_good_readings(
     {
         left.keep(set);
         probes.push(one.probe);
+    }
+    if !healthy(&left) {
+        return Vec::new();
     }
     let faint = signatures.faint(&left, &probes);
     proven(signatures, &left, &faint)

@@ -22,11 +22,10 @@ pub(super) fn series(
     variants: &[Variant],
     reasoning: &Reasoning,
 ) -> Result<Vec<SeriesSheet>, CircuitError> {
-    let curve = card
-        .curve
-        .as_ref()
-        .map(|curve| &curve.value)
-        .or(family.curve.as_ref());
+    let curve = card.curve.as_ref().map(|curve| &curve.value);
+    // Points with readings of their own go by these where the card has no curve itself.
+    let reads = card.signal.iter().any(|point| point.reads.is_some());
+    let curve = curve.or(family.curve.as_ref().filter(|_| !reads));
     let two_wire = variants.len() == 1 && family.roles.len() == 2;
     let sheet = |reach: &Reach| SeriesSheet {
         place: reach.name.clone(),
@@ -57,7 +56,9 @@ fn shows(tests: &[TestSheet], reasoning: &Reasoning, seen: &TestReach) -> Series
 }
 
 fn told(effect: &Effect, curve: Option<&Curve>) -> SeriesEffect {
+    let celsius = temperature(&effect.state);
     SeriesEffect {
+        told: celsius.is_some_and(|celsius| TOLD_AT.contains(&celsius)),
         state: effect.state.clone(),
         healthy: effect.healthy,
         points: effect
@@ -73,7 +74,7 @@ fn told(effect: &Effect, curve: Option<&Curve>) -> SeriesEffect {
             (code.ohms, side)
         }),
         kelvin: curve
-            .zip(temperature(&effect.state))
+            .zip(celsius)
             .and_then(|(curve, celsius)| kelvin(curve, celsius)),
     }
 }
@@ -94,6 +95,7 @@ fn added(reach: &Reach, curve: Option<&Curve>) -> Vec<SeriesEffect> {
             points: Vec::new(),
             code: None,
             kelvin: Some(kelvin),
+            told: true,
         })
     };
     TOLD_AT

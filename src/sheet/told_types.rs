@@ -82,4 +82,6 @@ pub struct SeriesEffect {
     pub code: Option<(f64, &'static str)>,
     /// What 100 ohm does to the temperature the module works out, kelvin; none for other sensors.
     pub kelvin: Option<f64>,
+    /// One of the two temperatures that every page tells it at.
+    pub told: bool,
 }

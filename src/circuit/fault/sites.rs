@@ -48,6 +48,13 @@ pub fn faults(network: &Network, scope: &FaultScope) -> Vec<Fault> {
     sites.found
 }
 
+/// What an unpowered regulator's output sees towards its own ground, ohm (common practice, no source).
+const UNPOWERED: Toleranced = Toleranced {
+    low: 100.0,
+    nominal: 3_000.0,
+    high: 100_000.0,
+};
+
 /// A harness wire: from the module to the connector.
 pub(super) struct Wire {
     pub(super) role: String,
@@ -189,9 +196,24 @@ impl<'a> Sites<'a> {
             of_module_ground(FaultKind::Open),
             of_module_ground(FaultKind::High),
         );
-        let changes = vec![Change::Open(id)];
+        let mut changes = vec![Change::Open(id)];
+        changes.extend(self.without_power());
         self.push(open, site(), FaultKind::Open, prior::GROUND_OPEN, changes);
         self.push_high(high, site(), prior::GROUND_HIGH, id);
+    }
+
+    /// A module whose ground is gone has no power: its regulators give nothing, what they fed pulls their outputs
+    /// to the module's own ground, and that rises towards the battery through the module.
+    fn without_power(&self) -> Vec<Change> {
+        let all = self.network.elements().iter().enumerate();
+        let dead = all.filter_map(|(place, element)| match element.kind {
+            ElementKind::Regulator { out, minus, .. } if element.site == Site::Module => {
+                let loaded = Change::Load(out, minus, Some(UNPOWERED));
+                Some([Change::Open(ElementId(place)), loaded])
+            }
+            _ => None,
+        });
+        dead.flatten().collect()
     }
 
     /// Only a resistor that ends at a wire feeds a pin; the rest of the supply is not this circuit's.

@@ -229,13 +229,13 @@ fn kelvin(series: &SeriesSheet) -> String {
     if !series.effects.iter().any(moves) {
         return String::new();
     }
-    let told = series
-        .effects
-        .iter()
-        .filter(|effect| effect.state.starts_with("at "));
+    let told = series.effects.iter().filter(|effect| effect.told);
     let words = told.filter_map(|effect| {
         let kelvin = words::rough(effect.kelvin?, Dimension::TemperatureSpan);
-        Some(format!("{kelvin} {}", effect.state))
+        Some(format!(
+            "{kelvin} at {}",
+            effect.state.trim_start_matches("at ")
+        ))
     });
     words.collect::<Vec<String>>().join(", ")
 }
