@@ -24,7 +24,9 @@ let taken = 0;
 /** @type {Promise<void> | null} */
 let taking = null;
 
-const isWhole = async (/** @type {string} */ name) => Boolean(await (await caches.open(name)).match(mark));
+/** What a publication's cache has; asking makes no cache. @param {string} name @param {string} address */
+const keptIn = (name, address) => caches.match(address, { cacheName: name });
+const isWhole = async (/** @type {string} */ name) => Boolean(await keptIn(name, mark));
 const older = async () => (await caches.keys()).filter((name) => name.startsWith(prefix) && name !== own);
 
 /** @param {ArrayBuffer} bytes */
@@ -35,13 +37,12 @@ async function hash(bytes) {
 
 /** @returns {Promise<List>} */
 async function list() {
-  const cache = await caches.open(own);
   const address = new URL(LIST, root).href;
-  const kept = await cache.match(address);
+  const kept = await keptIn(own, address);
   if (kept) return kept.json();
   const found = await fetch(address);
   if (!found.ok) throw new Error('changed');
-  await cache.put(address, found.clone());
+  await (await caches.open(own)).put(address, found.clone());
   return found.json();
 }
 
@@ -50,7 +51,7 @@ async function bring(path, sum) {
   const cache = await caches.open(own);
   const address = new URL(path, root).href;
   for (const name of [own, ...await older()]) {
-    const kept = await (await caches.open(name)).match(address);
+    const kept = await keptIn(name, address);
     if (kept?.headers.get('x-content') !== sum) continue;
     if (name !== own) await cache.put(address, kept);
     return;
@@ -127,11 +128,10 @@ async function activate() {
 async function answer(request) {
   const asked = new URL(request.url);
   const path = asked.pathname.replace(/\/$/, '/index.html');
-  const cache = await caches.open(own);
-  const kept = await cache.match(new URL(path, root).href);
+  const kept = await keptIn(own, new URL(path, root).href);
   if (kept && (path.startsWith(`${root.pathname}assets/`) || await isWhole(own))) return kept;
   const folder = new URL(`${path}/index.html`, root).href;
-  if (!kept && request.mode === 'navigate' && await cache.match(folder)) return Response.redirect(`${asked.origin}${path}/`);
+  if (!kept && request.mode === 'navigate' && await keptIn(own, folder)) return Response.redirect(`${asked.origin}${path}/${asked.search}`);
   const notice = () => Response.redirect(new URL('offline/index.html', root).href);
   const alone = () => kept ?? (request.mode === 'navigate' ? notice() : Response.error());
   return fetch(request).catch(alone);

@@ -27,6 +27,12 @@ export function place(screen) {
   return all.length === 1 ? all[0] : chosen?.value;
 }
 
+/** A state as the page words it, in the units of its reader; one's own point as it was typed. @param {string} place @param {string} state @returns {Node | string} */
+export function worded(place, state) {
+  const radio = document.querySelector(`[type=radio][value="${CSS.escape(place)}"]`);
+  return radio?.parentElement?.querySelector("span")?.cloneNode(true) ?? state;
+}
+
 /** Chooses the place at which a test was read, where nothing is chosen yet. @param {HTMLElement} screen @param {Readings} readings */
 export function tick(screen, readings) {
   if (place(screen) !== undefined) return;

@@ -1,5 +1,6 @@
 // What a reading means, as the engine says it: put into the page after each reading, and as the verdict.
 
+import { worded } from "./bench-screens.mjs";
 import { all, list, made, one } from "./made.mjs";
 
 /**
@@ -23,6 +24,23 @@ const suspect = ({ repair, percent, faint }) => {
   return row;
 };
 
+/** Each repair a thread, always at its own place: whole while the repair is left, cut by a reading. @param {HTMLElement} part @param {Diagnosis} told @param {string} [place] */
+function showThreads(part, { suspects, ruled_out }, place) {
+  const left = new Set(suspects.map(({ repair }) => repair));
+  const now = new Set(ruled_out.filter((cut) => isBy(cut, place)).map(({ repair }) => repair));
+  const each = [...new Set([...left, ...ruled_out.map(({ repair }) => repair)])].sort();
+  one(part, "[data-left]").textContent = `${left.size} of ${each.length}`;
+  one(part, "[data-threads]").replaceChildren(...each.map((repair) => {
+    const thread = made("i");
+    if (!left.has(repair)) thread.className = now.has(repair) ? "cut now" : "cut";
+    return thread;
+  }));
+  part.hidden = each.length === 0;
+}
+
+/** @param {Cleared} cut @param {string | undefined} place */
+const isBy = ({ by, together_with }, place) => by === place || together_with.includes(place ?? "");
+
 /** @param {Meaning} meaning */
 export function meaningWords({ good, expected, reading }) {
   if (reading === "cannot measure") return "Not measured: this says nothing.";
@@ -39,14 +57,15 @@ export function showTold(panel, told, place) {
   panel.classList.toggle("bad", meaning?.good === false);
   panel.classList.toggle("sound", meaning?.good === true);
   text("[data-read]", meaning?.reading ?? "");
-  text("[data-expected]", meaning?.state ?? "");
+  one(panel, "[data-expected]").replaceChildren(worded(place, meaning?.state ?? ""));
   text("[data-meaning]", meaning ? meaningWords(meaning) : "");
   text("[data-says]", told.suspects.length ? `${told.claim}:` : told.verdict);
   one(panel, "[data-failed]").hidden = true;
   showSuspects(one(panel, "[data-suspected]"), told.suspects);
   one(panel, "[data-suspected]").hidden = false;
   one(panel, "[data-shares]").hidden = told.suspects.length < 2;
-  const cleared = told.ruled_out.filter(({ by, together_with }) => by === place || together_with.includes(place));
+  showThreads(one(panel, "[data-left-part]"), told, place);
+  const cleared = told.ruled_out.filter((cut) => isBy(cut, place));
   text("[data-cleared-count]", String(cleared.length));
   list(one(panel, "[data-cleared-part]"), cleared.map(({ repair }) => made("del", repair)));
   const alone = meaning?.good === false && told.readings.length > 1 ? meaning.means : [];
@@ -76,7 +95,7 @@ function showSuspects(part, suspects) {
 function showNext(panel, { next, in_turn, fits }) {
   const same = next !== null && next.test === in_turn?.test;
   one(panel, "[data-next]").hidden = !next;
-  one(panel, "[data-next-why]").textContent = next ? `${next.state ? `${next.state}: ` : ""}${next.why}.` : "";
+  one(panel, "[data-next-why]").replaceChildren(...(next?.state ? [worded(next.place, next.state), ": "] : []), next ? `${next.why}.` : "");
   one(panel, "[data-no-next]").hidden = Boolean(next) || !fits;
   one(panel, "[data-lead]").textContent = same ? "Tells most, and next in the card’s order" : "Tells most";
   lead(one(panel, "[data-go-next]"), next ?? undefined);
@@ -98,6 +117,9 @@ export function showVerdict(screen, told) {
   const several = read && told.suspects.length > 1;
   const says = several ? `${told.claim}:` : told.verdict;
   one(screen, '[data-text="verdict"]').textContent = read ? says : "Nothing was read, so nothing is ruled out.";
+  const left = one(screen, "[data-left-part]");
+  if (read) showThreads(left, told);
+  else left.hidden = true;
   for (const part of all(screen, "[data-list]")) {
     const key = part.dataset.list ?? "";
     const values = /** @type {(string | {says: string})[]} */ (read ? (told[key] ?? []) : []);

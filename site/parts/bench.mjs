@@ -109,8 +109,9 @@ class BenchPart {
     const at = place(screen);
     if (at === undefined) return;
     const before = this.keeper.run.readings;
-    await this.keeper.read(at, text);
+    const kept = this.keeper.read(at, text); // The disk works beside the engine.
     const wrong = await this.ask();
+    await kept;
     if (wrong) {
       await this.keeper.keep({ readings: before });
       return this.entry.refuse(wrong);
@@ -132,8 +133,8 @@ class BenchPart {
     return test ? `test-${test}` : "verdict";
   }
 
-  async begin() {
-    await this.keeper.begin();
+  begin() {
+    this.keeper.begin();
     location.hash = this.onward();
   }
 

@@ -7,6 +7,8 @@
 
 /** Digits alone, behind which a unit may stand. */
 const BARE = /^[-+\u2212]?[\d.,/]+(?:[eE][-+]?\d+)?$/;
+/** Units that the page of light and units can choose. */
+const US = ["F", "psi", "AWG"];
 /** Most letters of an unknown word shown in a list to choose from. */
 const SHOWN = 80;
 
@@ -17,6 +19,13 @@ const unit = (control) => control.parentElement?.querySelector("[data-unit]") ??
 export function text(control) {
   const typed = control.value.trim();
   return BARE.test(typed) ? `${typed} ${unit(control)?.value ?? ""}`.trim() : typed;
+}
+
+/** Units of readers who chose those, ready where nothing is filled in. @param {Control} control */
+export function prefer(control) {
+  const units = unit(control);
+  const own = [...(units?.options ?? [])].find(({ value }) => US.includes(value));
+  if (units && own && control.value === "") units.value = own.value;
 }
 
 /** What a field says before anybody touches it. @param {Control} control */

@@ -3,7 +3,7 @@
 // The texts in the fields are also kept in the address, so that a calculation can be sent. No number is
 // read or written here.
 
-import { isTyped, put, settle, text } from "./calculator-field.mjs";
+import { isTyped, prefer, put, settle, text } from "./calculator-field.mjs";
 
 /** @typedef {import("./calculator-field.mjs").Control} Control */
 /** @typedef {{name: string | null, says: string, hint: string}} Refusal */
@@ -30,6 +30,7 @@ class CalculatorPart {
     /** @type {Control[]} */
     this.controls = [...this.form.querySelectorAll("[name]")];
     this.one("[data-still]").hidden = true;
+    if (document.documentElement.dataset.units === "us") this.controls.forEach(prefer);
     const sent = new URLSearchParams(location.search);
     for (const control of this.controls.filter(({ name }) => sent.has(name))) put(control, sent.get(control.name) ?? "");
     this.form.addEventListener("submit", (event) => event.preventDefault());

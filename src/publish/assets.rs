@@ -7,6 +7,7 @@
 //! disk or another host at run time.
 
 use super::Files;
+use super::bare::bare;
 use rust_embed::Embed;
 use std::collections::BTreeMap;
 
@@ -41,6 +42,8 @@ pub(super) struct Assets {
     pub(super) comfort: String,
     /// Where the style of the page stands on which one chooses.
     pub(super) comfort_style: String,
+    /// Where its script stands.
+    pub(super) choose_script: String,
     /// Where the style of calculators stands.
     pub(super) calculator_style: String,
     /// Where the script of calculators stands.
@@ -63,7 +66,7 @@ pub(super) struct Assets {
 pub(super) fn shipped() -> Assets {
     let left: BTreeMap<String, Vec<u8>> = Shipped::iter()
         .filter(|name| PUBLISHED.iter().any(|ending| name.ends_with(ending)))
-        .filter_map(|name| Some((name.to_string(), Shipped::get(&name)?.data.into_owned())))
+        .filter_map(|name| Some((name.to_string(), sent(&name)?)))
         .collect();
     let (files, named) = named(left);
     let path = |name: &str| named.get(name).cloned().unwrap_or_default();
@@ -74,10 +77,11 @@ pub(super) fn shipped() -> Assets {
         offline_script: path("parts/offline.mjs"),
         app_icons: ["leaf-192.png", "leaf-512.png", "leaf-masked-512.png"]
             .map(|name| path(&format!("icons/{name}"))),
-        worker: at_root("sw.js"),
-        letting_go: at_root("sw-let-go.js"),
+        worker: sent("sw.js").unwrap_or_default(),
+        letting_go: sent("sw-let-go.js").unwrap_or_default(),
         comfort: path("parts/comfort.mjs"),
         comfort_style: path("parts/comfort.css"),
+        choose_script: path("parts/choose.mjs"),
         calculator_style: path("parts/calculator.css"),
         calculator_script: path("parts/calculator.mjs"),
         bench_style: path("parts/bench.css"),
@@ -90,11 +94,16 @@ pub(super) fn shipped() -> Assets {
     }
 }
 
-/// A script that stands at the site's root under a name that never changes.
-fn at_root(name: &str) -> Vec<u8> {
-    Shipped::get(name)
-        .map(|file| file.data.into_owned())
-        .unwrap_or_default()
+/// A shipped file as it is sent: styles and scripts without what only their authors read.
+fn sent(name: &str) -> Option<Vec<u8>> {
+    let bytes = Shipped::get(name)?.data.into_owned();
+    let read = [".css", ".mjs", ".js"]
+        .iter()
+        .any(|end| name.ends_with(end));
+    Some(match read {
+        true => bare(&String::from_utf8_lossy(&bytes)).into_bytes(),
+        false => bytes,
+    })
 }
 
 /// Names every file by its content, those first that others call; also which file got which name.

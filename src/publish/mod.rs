@@ -3,11 +3,12 @@
 //! In: a deck and the sheets solved for its cards. Out: a map of path to bytes and the findings that
 //! only pages can give. Never: solving, reading of decks, printing.
 //! `shelf` sorts the cards by what people look for, `views` say what stands on each page, `pages`
-//! fill the templates, `drawing` draws, `assets` hold what ships with the program, `circuits` what a phone is handed of each card, `codes` the QR codes for paper, `offline` what makes the site one that a phone takes along, `searchable` makes what is searched, `links` check that
+//! fill the templates, `drawing` draws, `assets` hold what ships with the program, `bare` of its comments, `circuits` what a phone is handed of each card, `codes` the QR codes for paper, `offline` what makes the site one that a phone takes along, `searchable` makes what is searched, `links` check that
 //! no link leads nowhere, `pipeline` goes the whole way from a folder, `output` puts a site in place with its copies from `pack`, `words` name things as the trade does, `units` say a value in both systems.
 
 pub mod address;
 mod assets;
+mod bare;
 mod circuits;
 mod codes;
 mod drawing;

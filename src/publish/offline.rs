@@ -55,6 +55,7 @@ fn list(files: &Files, assets: &Assets) -> String {
     let first = [
         address::OFFLINE,
         &assets.style,
+        &assets.comfort,
         &assets.offline_script,
         &assets.icon,
     ];

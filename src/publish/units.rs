@@ -11,10 +11,12 @@ use serde::Serialize;
 const PSI: f64 = 6894.757;
 
 /// A value as metric readers and as others have it; the second is empty where they are alike.
-#[derive(Clone, Serialize)]
+#[derive(Clone, Default, Serialize)]
 pub(super) struct Both {
-    si: String,
-    us: String,
+    /// As metric readers have it, or as all do.
+    pub(super) si: String,
+    /// As others have it.
+    pub(super) us: String,
 }
 
 impl Both {
@@ -29,6 +31,23 @@ impl Both {
         Self {
             si: together(&si),
             us: together(&us),
+        }
+    }
+
+    /// A state of the part as it goes on in a sentence: `at 20 C`; one that says `by …` or `at …` itself stays as it is.
+    pub(super) fn place(state: &str) -> Self {
+        let bare = state.strip_prefix("at ").unwrap_or(state);
+        if bare.is_empty() || bare.starts_with("by ") {
+            return Self::of(bare);
+        }
+        let Self { si, us } = Self::of(bare);
+        let at = |text: String| match text.is_empty() {
+            true => text,
+            false => format!("at {text}"),
+        };
+        Self {
+            si: at(si),
+            us: at(us),
         }
     }
 }

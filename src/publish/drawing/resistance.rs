@@ -4,13 +4,14 @@
 //! end and by its dashes; the page's table has the same values at every tenfold.
 
 use super::plot::{self, CodeRegions, LEFT, RIGHT, Scale, WIDTH};
-use super::svg::{Element, Picture, label, line};
+use super::svg::{Element, Picture, in_both, label, line, words};
+use crate::publish::units::Both;
 use crate::quantity::maths;
 
 /// What is drawn.
 pub(in crate::publish) struct ResistanceChart {
     /// A line a state: its words, then ohms and volts.
-    pub(in crate::publish) lines: Vec<(String, Vec<(f64, f64)>)>,
+    pub(in crate::publish) lines: Vec<(Both, Vec<(f64, f64)>)>,
     /// Where the module sets a code.
     pub(in crate::publish) codes: Option<CodeRegions>,
     /// Full scale in volts.
@@ -81,7 +82,7 @@ fn x(ohms: f64) -> f64 {
     LEFT + decades.clamp(0.0, 1.0) * (RIGHT - LEFT)
 }
 
-fn state_line(state: &str, points: &[(f64, f64)], dashes: &str, scale: &Scale) -> Vec<Element> {
+fn state_line(state: &Both, points: &[(f64, f64)], dashes: &str, scale: &Scale) -> Vec<Element> {
     let mut inside = points
         .iter()
         .filter(|(ohms, _)| (0.99..1.01e6).contains(ohms))
@@ -91,11 +92,8 @@ fn state_line(state: &str, points: &[(f64, f64)], dashes: &str, scale: &Scale) -
         return Vec::new();
     };
     let drawn = plot::curve(inside, 0).word("stroke-dasharray", dashes);
-    let words = Element::new("text")
-        .number("x", LEFT + 4.0)
-        .number("y", start - 4.0)
-        .number("font-size", 12.0)
-        .word("fill", "currentColor")
-        .text(state);
-    vec![drawn, words]
+    let mut elements = vec![drawn];
+    let write = |text: &str| words(LEFT + 4.0, start - 4.0, 12.0, text);
+    elements.extend(in_both(state, write));
+    elements
 }

@@ -4,7 +4,8 @@
 //! states, shaded strips are where the module sets a code; the page's table has the same values.
 
 use super::plot::{self, CodeRegions, LEFT, LETTER, RIGHT, Scale, WIDTH};
-use super::svg::{Element, Picture, label, rectangle};
+use super::svg::{Element, Picture, in_both, label, rectangle};
+use crate::publish::units::Both;
 use crate::quantity::Interval;
 
 /// What is drawn.
@@ -24,7 +25,7 @@ pub(in crate::publish) struct Chart {
 /// One point.
 pub(in crate::publish) struct ChartPoint {
     /// The author's words.
-    pub(in crate::publish) at: String,
+    pub(in crate::publish) at: Both,
     /// Place on the axis, where the points are numbers of one dimension.
     pub(in crate::publish) x: Option<f64>,
     /// Computed band in volts.
@@ -114,7 +115,8 @@ fn point_labels(points: &[ChartPoint], places: &[f64], top: f64) -> (Vec<Element
     let mut line_ends: Vec<f64> = Vec::new();
     let mut elements = Vec::new();
     for (point, x) in points.iter().zip(places) {
-        let half = point.at.chars().count() as f64 * LETTER / 2.0;
+        let letters = point.at.si.chars().count().max(point.at.us.chars().count());
+        let half = letters as f64 * LETTER / 2.0;
         let middle = x.clamp(half, (WIDTH - half).max(half));
         let line = line_ends
             .iter()
@@ -125,7 +127,7 @@ fn point_labels(points: &[ChartPoint], places: &[f64], top: f64) -> (Vec<Element
         }
         line_ends[line] = middle + half + 4.0;
         let foot = top + 16.0 + 15.0 * line as f64;
-        elements.push(label(middle, foot, 12.0, &point.at));
+        elements.extend(in_both(&point.at, |text| label(middle, foot, 12.0, text)));
     }
     let foot = top + 8.0 + 15.0 * line_ends.len() as f64;
     (elements, foot)

@@ -3,6 +3,8 @@
 //! In: names, numbers and text. Out: SVG text. Numbers are written to a tenth of a unit, so that the
 //! same drawing is the same bytes on every machine.
 
+use crate::publish::units::Both;
+
 /// An element with its attributes and what is in it.
 pub(super) struct Element {
     name: &'static str,
@@ -147,6 +149,17 @@ pub(super) fn label(x: f64, y: f64, size: f64, text: &str) -> Element {
         .word("text-anchor", "middle")
         .word("fill", "currentColor")
         .text(text)
+}
+
+/// Words in the units of each kind of reader; style shows one of the two.
+pub(super) fn in_both(says: &Both, write: impl Fn(&str) -> Element) -> Vec<Element> {
+    match says.us.is_empty() {
+        true => vec![write(&says.si)],
+        false => vec![
+            write(&says.si).word("class", "si"),
+            write(&says.us).word("class", "us"),
+        ],
+    }
 }
 
 /// Words from `x` on, their foot at `y`.

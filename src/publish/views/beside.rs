@@ -67,5 +67,8 @@ pub(super) fn comfort_page(binder: &Binder) -> Page {
     page.frame
         .own_style
         .clone_from(&binder.assets.comfort_style);
+    page.frame
+        .own_script
+        .clone_from(&binder.assets.choose_script);
     page
 }

@@ -1,6 +1,7 @@
 //! Known-good readings: what was measured in the shop, beside the computed band and the card's.
 
 use super::order;
+use crate::publish::units::Both;
 use crate::publish::words;
 use crate::quantity::{Dimension, Quantity, write_interval, write_quantity, write_reading};
 use crate::report::{claim, measured_from, spread as spread_words};
@@ -25,7 +26,7 @@ pub(super) struct KnownGoodReadings {
 struct Line {
     test: String,
     anchor: String,
-    state: String,
+    state: Both,
     computed: String,
     stated: String,
     from: String,
@@ -84,7 +85,7 @@ fn line(sheet: &Sheet, known: &KnownGood) -> Option<Line> {
     Some(Line {
         test: test.title.clone(),
         anchor: order::anchor(test),
-        state: known.state.clone(),
+        state: Both::of(&known.state),
         computed: words::band_on_page(&known.computed, test.dimension),
         stated: stated.unwrap_or_default(),
         from: measured_from(known),

@@ -1,5 +1,6 @@
 //! Outcomes: what each reading of a test means, the short answer first.
 
+use crate::publish::units::Both;
 use crate::publish::words;
 use crate::sheet::{OutcomeLine, OutcomeSheet, TestSheet};
 use serde::Serialize;
@@ -20,8 +21,8 @@ pub(super) struct Short {
     first: OutcomeView,
     /// The same for paper: a line a reading.
     brief: Vec<Brief>,
-    /// The states told elsewhere, or empty.
-    elsewhere: String,
+    /// The states told elsewhere.
+    elsewhere: Vec<Both>,
 }
 
 /// A reading and what it means most likely.
@@ -34,7 +35,8 @@ struct Brief {
 /// In one state of the part.
 #[derive(Serialize)]
 struct OutcomeView {
-    state: String,
+    /// `at 20 C`, or empty where there is but one.
+    place: Both,
     worth: String,
     short: Vec<OutcomeRow>,
     full: Vec<OutcomeRow>,
@@ -81,10 +83,10 @@ const BRIEF: usize = 2;
 pub(super) fn short(test: &TestSheet) -> Option<Short> {
     let (first, others) = test.outcomes.split_first()?;
     let wrong = first.short.iter().filter(|line| !line.good);
-    let states: Vec<&str> = others.iter().map(|sheet| sheet.state.as_str()).collect();
+    let elsewhere = others.iter().map(|sheet| Both::place(&sheet.state));
     Some(Short {
         brief: wrong.take(BRIEF).map(brief).collect(),
-        elsewhere: states.join(", "),
+        elsewhere: elsewhere.collect(),
         first: OutcomeView {
             full: Vec::new(),
             ..outcome(first)
@@ -109,7 +111,7 @@ fn brief(line: &OutcomeLine) -> Brief {
 fn outcome(sheet: &OutcomeSheet) -> OutcomeView {
     let full: Vec<OutcomeRow> = sheet.full.iter().map(row).collect();
     OutcomeView {
-        state: sheet.state.clone(),
+        place: Both::place(&sheet.state),
         worth: words::sentence(&sheet.worth),
         short: sheet.short.iter().map(row).collect(),
         counted: words::counted(full.len(), "row", "rows"),

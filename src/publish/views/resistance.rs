@@ -2,6 +2,7 @@
 
 use super::signal;
 use crate::publish::drawing::resistance::{DECADES, ResistanceChart, draw};
+use crate::publish::units::Both;
 use crate::publish::words;
 use crate::quantity::{Dimension, Quantity, write_quantity};
 use crate::sheet::{SeriesEffect, SeriesSheet, SeriesTest, Sheet, TestSheet};
@@ -37,9 +38,25 @@ struct PlaceLine {
     plain: String,
     loaded: String,
     best_test: String,
+    best_state: Both,
     best: String,
-    code: String,
+    code: Option<Code>,
+    kelvin: Vec<KelvinAt>,
+}
+
+/// From where the module sets a code: how much, which side, in which state.
+#[derive(Serialize)]
+struct Code {
+    from: String,
+    side: String,
+    state: Both,
+}
+
+/// What 100 ohm does to the temperature shown, and where.
+#[derive(Serialize)]
+struct KelvinAt {
     kelvin: String,
+    place: Both,
 }
 
 /// The signal against resistance in one wire.
@@ -47,7 +64,7 @@ struct PlaceLine {
 struct PlaceChart {
     place: String,
     drawing: Option<String>,
-    states: Vec<String>,
+    states: Vec<Both>,
     rows: Vec<OhmRow>,
 }
 
@@ -163,8 +180,9 @@ fn place(series: &SeriesSheet, plain: &str, loaded: &str) -> PlaceLine {
         } else {
             shows(series, loaded)
         },
-        best_test: best
-            .map(|(_, seen)| test_and_state(seen))
+        best_test: best.map(|(_, seen)| seen.test.clone()).unwrap_or_default(),
+        best_state: best
+            .map(|(_, seen)| Both::of(&seen.state))
             .unwrap_or_default(),
         best: best.map(|(always, _)| ohms(always)).unwrap_or_default(),
         code: code(series),
@@ -177,13 +195,6 @@ fn place_name(series: &SeriesSheet) -> &str {
         .place
         .strip_suffix(" high resistance")
         .unwrap_or(&series.place)
-}
-
-fn test_and_state(seen: &SeriesTest) -> String {
-    if seen.state.is_empty() {
-        return seen.test.clone();
-    }
-    format!("{}, {}", seen.test, seen.state)
 }
 
 /// `can from 0.12 ohm, always from 580 kohm`, `never`.
@@ -204,21 +215,21 @@ fn shows(series: &SeriesSheet, test: &str) -> String {
 }
 
 /// The least resistance from which the module sets a code, over all states.
-fn code(series: &SeriesSheet) -> String {
+fn code(series: &SeriesSheet) -> Option<Code> {
     let codes = series
         .effects
         .iter()
         .filter_map(|effect| Some((effect.code?, &effect.state)));
-    let least = codes.min_by(|a, b| a.0.0.total_cmp(&b.0.0));
-    match least {
-        Some(((at, side), state)) if state.is_empty() => format!("{} ({side})", ohms(at)),
-        Some(((at, side), state)) => format!("{} ({side}, {state})", ohms(at)),
-        None => String::new(),
-    }
+    let ((at, side), state) = codes.min_by(|a, b| a.0.0.total_cmp(&b.0.0))?;
+    Some(Code {
+        from: ohms(at),
+        side: side.to_string(),
+        state: Both::of(state),
+    })
 }
 
 /// What 100 ohm does to the temperature the module works out, where it does anything at all.
-fn kelvin(series: &SeriesSheet) -> String {
+fn kelvin(series: &SeriesSheet) -> Vec<KelvinAt> {
     let moves = |effect: &SeriesEffect| {
         let healthy = effect.healthy;
         effect
@@ -227,17 +238,16 @@ fn kelvin(series: &SeriesSheet) -> String {
             .any(|(_, volts)| healthy.is_some_and(|at| 0.01 < (volts - at).abs()))
     };
     if !series.effects.iter().any(moves) {
-        return String::new();
+        return Vec::new();
     }
     let told = series.effects.iter().filter(|effect| effect.told);
-    let words = told.filter_map(|effect| {
-        let kelvin = words::rough(effect.kelvin?, Dimension::TemperatureSpan);
-        Some(format!(
-            "{kelvin} at {}",
-            effect.state.trim_start_matches("at ")
-        ))
+    let each = told.filter_map(|effect| {
+        Some(KelvinAt {
+            kelvin: words::rough(effect.kelvin?, Dimension::TemperatureSpan),
+            place: Both::place(&effect.state),
+        })
     });
-    words.collect::<Vec<String>>().join(", ")
+    each.collect()
 }
 
 /// A chart for each wire; a contact does the same to the signal as its wire.
@@ -258,7 +268,7 @@ fn charts(sheet: &Sheet) -> Vec<PlaceChart> {
             let chart = ResistanceChart {
                 lines: shown
                     .iter()
-                    .map(|effect| (effect.state.clone(), effect.points.clone()))
+                    .map(|effect| (Both::of(&effect.state), effect.points.clone()))
                     .collect(),
                 codes: signal::code_regions(frame),
                 full: frame.full,
@@ -268,7 +278,7 @@ fn charts(sheet: &Sheet) -> Vec<PlaceChart> {
             PlaceChart {
                 place: name.to_owned(),
                 drawing: draw(&chart, &format!("resistance-{}", number + 1)),
-                states: shown.iter().map(|effect| effect.state.clone()).collect(),
+                states: shown.iter().map(|effect| Both::of(&effect.state)).collect(),
                 rows,
             }
         })

@@ -109,7 +109,7 @@ fn chart_point(signal: &SignalSheet, point: &SignalLine) -> ChartPoint {
         .iter()
         .all(|other| dimension(other) == dimension(point));
     ChartPoint {
-        at: point.at.clone(),
+        at: Both::of(&point.at),
         x: point.x.filter(|_| comparable).map(|(number, _)| number),
         computed: point.band,
         stated: point.stated,

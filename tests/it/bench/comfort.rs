@@ -4,6 +4,7 @@ use super::hand::Hand;
 use serde_json::json;
 
 const CARD: &str = "cards/coolant-temperature/index.html";
+const READINGS: &str = "cards/coolant-temperature/readings/index.html";
 
 fn choose(hand: &mut Hand, value: &str) {
     hand.open("comfort/index.html");
@@ -37,6 +38,7 @@ fn values_are_shown_in_the_units_that_were_chosen() {
             "0.518 mm²",
             "about 20 AWG",
         ),
+        (READINGS, "In short at 20 C", "In short at 68 F"),
     ];
     for (chosen, own) in [("", true), ("us", false)] {
         if !chosen.is_empty() {
@@ -55,6 +57,48 @@ fn values_are_shown_in_the_units_that_were_chosen() {
             let shown = hand.chrome.eval(&shown);
             assert_eq!(shown, 0, "{page}: {other}, chosen `{chosen}`");
         }
+        // Charts too: the signal's on the card, that of series resistance on its page of readings.
+        for page in [CARD, READINGS] {
+            hand.open(page);
+            let worn = if own { ".si" } else { ".us" };
+            let drawn = format!(
+                "(() => {{ for (const aside of document.querySelectorAll('details')) aside.open = true;
+                    return [...document.querySelectorAll('.chart svg {worn}')].filter((e) => e.checkVisibility()).map((e) => e.textContent); }})()"
+            );
+            let drawn: Vec<String> = serde_json::from_value(hand.chrome.eval(&drawn)).unwrap();
+            let point = if own { "80\u{a0}C" } else { "176\u{a0}F" };
+            assert!(
+                drawn.iter().any(|one| one.ends_with(point)),
+                "{page}: {drawn:?}"
+            );
+        }
+    }
+    hand.check_quiet();
+}
+
+#[test]
+fn chosen_units_stand_ready_where_something_is_typed() {
+    let mut hand = Hand::new("");
+    let calculator = "calculators/rtd/index.html";
+    for (chosen, unit) in [("", "C"), ("us", "F")] {
+        if !chosen.is_empty() {
+            choose(&mut hand, chosen);
+        }
+        hand.open(calculator);
+        let ready = hand
+            .chrome
+            .eval("[...document.querySelectorAll('[data-unit]')].map((e) => e.value)");
+        let ready: Vec<String> = serde_json::from_value(ready).unwrap();
+        assert!(
+            ready.iter().any(|one| one == unit),
+            "{ready:?}, chosen `{chosen}`"
+        );
+        hand.open("cards/coolant-temperature/bench/index.html#test-at-rest");
+        hand.sees("[data-own-unit]");
+        let ready = hand
+            .chrome
+            .eval("document.querySelector('#test-at-rest [data-own-unit]').value");
+        assert_eq!(ready, unit, "chosen `{chosen}`");
     }
     hand.check_quiet();
 }

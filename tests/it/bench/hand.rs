@@ -26,11 +26,16 @@ impl Hand {
         Self::with(Chrome::start(), serve(), pictures)
     }
 
-    /// A new phone that took the published site along at one visit, and has no network from then on.
-    pub(super) fn away(pictures: &'static str) -> Self {
+    /// A new phone at the site as it is published.
+    pub(super) fn published(pictures: &'static str) -> Self {
         let server = Server::start(Port::Free).unwrap();
         server.show(published().clone());
-        let mut hand = Self::with(Chrome::start(), server, pictures);
+        Self::with(Chrome::start(), server, pictures)
+    }
+
+    /// A new phone that took the published site along at one visit, and has no network from then on.
+    pub(super) fn away(pictures: &'static str) -> Self {
+        let mut hand = Self::published(pictures);
         hand.open("index.html");
         hand.sees("[data-when=whole]|The whole site is on this phone");
         // The old server ends as this one, which nobody calls, takes its place.
@@ -131,12 +136,17 @@ impl Hand {
         }
     }
 
+    /// Types into the field that has the focus.
+    pub(super) fn type_text(&mut self, text: &str) {
+        let typed = json!({"text": text});
+        self.chrome.call("Input.insertText", typed);
+    }
+
     /// Types a point of one's own where a test asks for the part's temperature.
     pub(super) fn type_point(&mut self, test: &str, number: &str) {
         let field = format!("#own-{test}");
         self.tap(&field);
-        let typed = json!({"text": number});
-        self.chrome.call("Input.insertText", typed);
+        self.type_text(number);
         self.sees("[data-unit=\"V\"]");
     }
 

@@ -6,4 +6,5 @@ mod hand;
 mod kept;
 mod keys;
 mod kinds;
+mod screen;
 mod walks;

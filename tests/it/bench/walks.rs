@@ -15,11 +15,18 @@ fn begin(hand: &mut Hand, title: &str) {
     hand.picture();
 }
 
-/// A ground wire that is open: by hand, the two pins then show nothing, and the signal pin its supply to good ground.
+/// One visit with a network, then none: two runs and a search on the same phone.
 #[test]
-fn a_thermistor_from_the_front_page_to_its_open_ground_wire() {
-    let mut hand = Hand::away("thermistor");
-    begin(&mut hand, "Coolant temperature sensor");
+fn from_the_front_page_to_a_verdict_without_a_network() {
+    let mut hand = Hand::away("walk");
+    a_thermistor_to_its_open_ground_wire(&mut hand);
+    a_position_sensor_to_its_open_track(&mut hand);
+    a_circuit_is_found_by_its_words(&mut hand);
+}
+
+/// A ground wire that is open: by hand, the two pins then show nothing, and the signal pin its supply to good ground.
+fn a_thermistor_to_its_open_ground_wire(hand: &mut Hand) {
+    begin(hand, "Coolant temperature sensor");
     hand.read("supply", "0.02 V");
     assert!(hand.text("[data-meaning]").starts_with("Not good"));
     hand.reload();
@@ -43,10 +50,8 @@ fn a_thermistor_from_the_front_page_to_its_open_ground_wire() {
 }
 
 /// A sensor whose track is open: forced, the scan value follows; the part alone shows no path.
-#[test]
-fn a_position_sensor_from_the_front_page_to_its_open_track() {
-    let mut hand = Hand::away("position");
-    begin(&mut hand, "Ramp angle sensor");
+fn a_position_sensor_to_its_open_track(hand: &mut Hand) {
+    begin(hand, "Ramp angle sensor");
     hand.read("supply", "5.01 V");
     hand.tap("[data-go-turn]|Scan value with the plug off");
     hand.read("open-signal", "0 V");
@@ -60,5 +65,17 @@ fn a_position_sensor_from_the_front_page_to_its_open_track() {
     hand.tap("[data-go-verdict]");
     hand.sees("#verdict|replace the sensor");
     hand.picture();
+    hand.check_quiet();
+}
+
+/// A front page opened anew, as in another tab: the search answers from what the phone took along.
+fn a_circuit_is_found_by_its_words(hand: &mut Hand) {
+    hand.open("index.html");
+    hand.tap("#search");
+    hand.type_text("coolan temp");
+    hand.sees("#found a|Coolant temperature sensor");
+    hand.picture();
+    hand.tap("#found a|Coolant temperature sensor");
+    hand.sees("h1|Coolant temperature sensor");
     hand.check_quiet();
 }

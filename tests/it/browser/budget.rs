@@ -95,9 +95,11 @@ fn script_and_style_of_a_card_stay_small() {
 }
 
 /// Kept from before the page's first paint on: what jumped, and when the largest thing in view was there.
-const WATCH: &str = "globalThis.seen = { jumped: 0, readable: 0 };
-    new PerformanceObserver((list) => { for (const one of list.getEntries()) seen.jumped += one.value; })
-      .observe({ type: 'layout-shift', buffered: true });
+const WATCH: &str = "globalThis.seen = { jumped: [], readable: 0 };
+    const place = ({ node, previousRect, currentRect }) => `${node?.nodeName} ${node?.className ?? ''} ${node?.textContent.trim().slice(0, 30)}: ${JSON.stringify(previousRect)} to ${JSON.stringify(currentRect)}`;
+    new PerformanceObserver((list) => {
+      for (const one of list.getEntries()) seen.jumped.push(`${one.value} at ${one.startTime}: ${one.sources.map(place).join('; ')}`);
+    }).observe({ type: 'layout-shift', buffered: true });
     new PerformanceObserver((list) => { for (const one of list.getEntries()) seen.readable = one.startTime; })
       .observe({ type: 'largest-contentful-paint', buffered: true });";
 
@@ -110,7 +112,6 @@ fn nothing_on_a_card_jumps() {
         "Page.addScriptToEvaluateOnNewDocument",
         json!({"source": WATCH}),
     );
-    let mut most = 0.0_f64;
     for (width, height) in [(360, 740), (1200, 800)] {
         chrome.screen(width, height);
         for page in card_pages() {
@@ -118,10 +119,7 @@ fn nothing_on_a_card_jumps() {
             // Until the foot of the page has said whether the site is on the phone.
             chrome.eval("navigator.serviceWorker.ready.then(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))))");
             let jumped = chrome.eval("seen.jumped");
-            let jumped = jumped.as_f64().unwrap();
-            most = most.max(jumped);
-            // Nothing that a reader sees: a page that is painted while it still arrives may move by a hair.
-            assert!(jumped < 0.01, "{page} at {width}: {jumped}");
+            assert_eq!(jumped, json!([]), "{page} at {width}");
             assert!(
                 chrome.eval("seen.readable").as_f64().unwrap() > 0.0,
                 "{page}: nothing was measured"
@@ -188,6 +186,8 @@ fn serve_packed(site: Files) -> String {
 
 /// How often each page is opened; the quickest counts, since whatever else the machine does only adds.
 const TURNS: usize = 7;
+/// How much later than an empty page of the same site a card may be there.
+const LONGER: f64 = 1.15;
 
 #[test]
 fn a_card_on_slow_4g_can_be_read_nearly_as_soon_as_an_empty_page() {
@@ -226,8 +226,7 @@ fn a_card_on_slow_4g_can_be_read_nearly_as_soon_as_an_empty_page() {
     println!(
         "{card}: readable after {of_card:.0} ms, an empty page after {of_empty:.0} ms: {ratio:.2} times"
     );
-    // 1.15 is the aim, and what an idle machine gives; one that builds something beside adds to the longer of the two.
-    assert!(ratio <= 1.4, "{ratio:.2}");
+    assert!(ratio <= LONGER, "{ratio:.2}");
 }
 
 /// When the largest thing in the first view was painted, milliseconds.

@@ -11,28 +11,34 @@ mod valid;
 pub(crate) mod walk;
 
 use loomleaf::preview::{Port, Server};
-use loomleaf::publish::pipeline::build;
-use loomleaf::publish::{Files, SiteOptions};
+use loomleaf::publish::pipeline::{Prepared, prepare};
+use loomleaf::publish::{Files, SiteOptions, site};
 use std::path::Path;
 use std::sync::OnceLock;
 
-/// The demo's site, built once for all tests.
-pub(crate) fn demo() -> &'static Files {
-    static SITE: OnceLock<Result<Files, String>> = OnceLock::new();
-    let site = SITE.get_or_init(|| {
+/// The demo, loaded and solved once for all tests.
+pub(crate) fn solved() -> &'static Prepared {
+    static SOLVED: OnceLock<Result<Prepared, String>> = OnceLock::new();
+    let solved = SOLVED.get_or_init(|| {
         let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo");
-        let built = build(&folder, &SiteOptions::default()).map_err(|error| error.to_string())?;
-        let said = built.findings.iter().map(|found| &found.message);
-        let said: Vec<_> = said.map(String::as_str).collect();
-        match built.files.is_empty() {
-            false => Ok(built.files),
-            true => Err(said.join("\n")),
-        }
+        prepare(&folder).map_err(|error| error.to_string())
     });
-    match site {
-        Ok(files) => files,
-        Err(said) => panic!("the demo has errors:\n{said}"),
-    }
+    solved
+        .as_ref()
+        .unwrap_or_else(|said| panic!("the demo can't be read: {said}"))
+}
+
+fn site_of(options: &SiteOptions) -> Files {
+    let Prepared { deck, sheets, .. } = solved();
+    let (files, broken) = site(deck.as_ref().unwrap(), sheets, options);
+    assert!(broken.is_empty(), "{broken:?}");
+    files
+}
+
+/// The demo's site as a preview shows it, built once for all tests.
+pub(crate) fn demo() -> &'static Files {
+    static SITE: OnceLock<Files> = OnceLock::new();
+    SITE.get_or_init(|| site_of(&SiteOptions::default()))
 }
 
 /// Where the published demo says it will be found.
@@ -42,12 +48,10 @@ pub(crate) const ADDRESS: &str = "https://cards.tern.example/wiring/";
 pub(crate) fn published() -> &'static Files {
     static SITE: OnceLock<Files> = OnceLock::new();
     SITE.get_or_init(|| {
-        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo");
-        let options = SiteOptions {
+        site_of(&SiteOptions {
             address: Some(ADDRESS.to_owned()),
             offline: true,
-        };
-        build(&folder, &options).unwrap().files
+        })
     })
 }
 

@@ -59,17 +59,23 @@ impl Host {
     }
 }
 
+/// A card of the smallest kind.
+const CARD: &str = "title: Coolant temperature\nfamily: thermistor-2wire\ncodes: [P0117]\n\
+     pins:\n  1: {role: signal}\n  2: {role: ground}\n";
+
 /// A small deck's site, its name on every page.
 fn small(name: &str) -> Files {
-    let card = "title: Coolant temperature\nfamily: thermistor-2wire\ncodes: [P0117]\n\
-         pins:\n  1: {role: signal}\n  2: {role: ground}\n";
-    let files = BTreeMap::from([
-        (
-            "deck.yaml".to_owned(),
-            format!("title: {name}\n").into_bytes(),
-        ),
-        ("cards/coolant.yaml".to_owned(), card.as_bytes().to_vec()),
-    ]);
+    deck_of(name, [("coolant".to_owned(), CARD.to_owned())])
+}
+
+/// The site of these cards.
+fn deck_of(name: &str, cards: impl IntoIterator<Item = (String, String)>) -> Files {
+    let file = |(id, text): (String, String)| (format!("cards/{id}.yaml"), text.into_bytes());
+    let mut files: BTreeMap<String, Vec<u8>> = cards.into_iter().map(file).collect();
+    files.insert(
+        "deck.yaml".to_owned(),
+        format!("title: {name}\n").into_bytes(),
+    );
     let (deck, findings) = read(&files, &shipped());
     assert!(findings.is_empty(), "{findings:?}");
     let deck = deck.unwrap();

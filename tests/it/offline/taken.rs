@@ -1,9 +1,10 @@
 //! The first visit, and what a phone says when it can't keep the site.
 
-use super::{Host, complaints, phone, small, text, wait_for};
+use super::{CARD, Host, complaints, deck_of, phone, small, text, wait_for};
 use crate::browser::published;
 use loomleaf::publish::Files;
 use serde_json::json;
+use std::sync::OnceLock;
 
 #[test]
 fn after_one_visit_every_page_opens_without_a_network() {
@@ -64,29 +65,51 @@ fn after_one_visit_every_page_opens_without_a_network() {
     );
 }
 
-/// The same site with a worker that takes only tiny sites unasked.
-fn large() -> Files {
-    let mut site = small("Large");
-    let worker = String::from_utf8(site["sw.js"].clone()).unwrap();
-    let changed = worker.replace("5_000_000", "5_000");
-    assert_ne!(worker, changed);
-    site.insert("sw.js".to_owned(), changed.into_bytes());
-    site
+/// A deck of more than 5 MB packed: its notes are letters that no packing makes shorter.
+fn large() -> &'static Files {
+    static LARGE: OnceLock<Files> = OnceLock::new();
+    LARGE.get_or_init(|| {
+        let mut state = 1_u64;
+        let mut letter = || {
+            // Numbers of Knuth's MMIX generator, six bits a letter.
+            state = state
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
+            let letters = b"0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyzab";
+            char::from(letters[usize::try_from(state >> 58).unwrap()])
+        };
+        let mut notes = || -> String {
+            let word = |_| (0..1000).map(|_| letter()).chain([' ']).collect::<String>();
+            (0..400).map(word).collect()
+        };
+        let card = |id: usize| match id {
+            0 => ("coolant".to_owned(), CARD.to_owned()),
+            _ => (format!("long-{id}"), format!("{CARD}notes: x{}\n", notes())),
+        };
+        deck_of("Large", (0..20).map(card))
+    })
 }
 
+/// The states that the worker tells while the whole site is taken.
+const LISTEN: &str = "window.told = []; navigator.serviceWorker.addEventListener('message', ({ data }) => told.push(data)); 0";
+
 #[test]
-fn a_large_site_is_taken_along_when_asked_with_its_size() {
-    let mut host = Host::of(&large());
+fn a_large_site_is_taken_along_when_asked_with_its_size_and_how_far_it_is() {
+    let mut host = Host::of(large());
     let mut chrome = phone();
-    chrome.open(&host.address(""));
+    chrome.open(&host.address("about/"));
     wait_for(&mut chrome, "large");
     let button = text(&mut chrome, "[data-when=large] button");
-    assert!(
-        button.starts_with("Take it along, 0.") && button.ends_with("MB"),
-        "{button}"
-    );
+    let size = button.trim_start_matches("Take it along, ");
+    let size: f64 = size.trim_end_matches("\u{a0}MB").parse().expect(&button);
+    assert!((5.0..9.0).contains(&size), "{button}");
+    chrome.eval(LISTEN);
     chrome.eval("document.querySelector('[data-when=large] button').click()");
     wait_for(&mut chrome, "whole");
+    let told = chrome.eval("told.filter((state) => state.taking && state.taken > 0 && state.taken < state.bytes).length");
+    assert!(told.as_u64().unwrap() > 2, "{told} states on the way");
+    let bar = chrome.eval("document.querySelector('[data-bar]').max");
+    assert!((bar.as_f64().unwrap() / 1e6 - size).abs() < 0.06, "{bar}");
     host.cut();
     chrome.open(&host.address("cards/coolant/"));
     assert_eq!(text(&mut chrome, "h1"), "Coolant temperature");
@@ -94,9 +117,9 @@ fn a_large_site_is_taken_along_when_asked_with_its_size() {
 
 #[test]
 fn a_site_not_taken_along_says_so_when_the_network_is_gone() {
-    let mut host = Host::of(&large());
+    let mut host = Host::of(large());
     let mut chrome = phone();
-    chrome.open(&host.address(""));
+    chrome.open(&host.address("about/"));
     wait_for(&mut chrome, "large");
     host.cut();
     chrome.open(&host.address("cards/coolant/"));

@@ -3,20 +3,12 @@
 use super::{circuit, question};
 use crate::phone::digits::Dice;
 use loomleaf::phone::Engine;
-use loomleaf::publish::pipeline::{Prepared, prepare};
 use loomleaf::report::{DiagnoseReport, ExpectReport};
 use loomleaf::sheet::{Sheet, Taken, take_named, tell_verdict, unpack};
-use std::path::Path;
-use std::sync::OnceLock;
 
-/// The demo, loaded and solved once for all tests.
+/// The demo, solved.
 pub(super) fn solved() -> &'static [Sheet] {
-    static DEMO: OnceLock<Prepared> = OnceLock::new();
-    let demo = DEMO.get_or_init(|| {
-        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo");
-        prepare(&folder).unwrap()
-    });
-    &demo.sheets
+    &crate::browser::solved().sheets
 }
 
 #[test]
