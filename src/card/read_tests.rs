@@ -48,6 +48,10 @@ fn read_test(entry: &Entry, findings: &mut Vec<Finding>) -> Option<TestSpec> {
     let key = fields.required("key", "key: on", findings);
     let key = key.and_then(|word| known_word(&word, "key", KEY_STATES, findings));
     let observes = observes(&fields, &entry.place, findings);
+    if let (Some(Key::On), Some(ObserveSpec::Ohms { .. })) = (key, &observes) {
+        let place = fields.get("ohms").map_or(&entry.place, |node| &node.place);
+        findings.push(kinds::ohms_live(place, &entry.key));
+    }
     let links = links(&fields, findings);
     let when = fields.text("when", findings);
     let when = when.filter(|when| check_when(when, findings));

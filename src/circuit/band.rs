@@ -202,6 +202,12 @@ impl Band {
         all
     }
 
+    /// How much of the axis its numbers take.
+    pub fn width(&self) -> f64 {
+        let widths = self.intervals.iter().map(|span| span.high - span.low);
+        widths.sum()
+    }
+
     /// Sorts the intervals and joins those that touch.
     fn join_intervals(&mut self) {
         self.intervals.sort_by(|a, b| a.low.total_cmp(&b.low));

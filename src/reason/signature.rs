@@ -18,7 +18,7 @@ pub struct Signatures {
     pub probes: Vec<Probe>,
     /// Healthy and faulty circuits.
     pub rows: Vec<Row>,
-    /// From where each probe sees each continuous resistance; of variants side by side, the first's.
+    /// From where each probe sees each continuous resistance.
     pub sights: Vec<FaultSights>,
 }
 
@@ -27,6 +27,8 @@ pub struct Signatures {
 pub struct FaultSights {
     /// Which fault.
     pub fault: usize,
+    /// Which variant of the circuit, 0 where there is only one.
+    pub variant: usize,
     /// In the order of the probes.
     pub by_probe: Vec<Sight>,
 }
@@ -68,11 +70,7 @@ impl Signatures {
             .first()
             .map(|one| one.probes.clone())
             .unwrap_or_default();
-        let sights = variants
-            .first()
-            .map(|one| one.sights.clone())
-            .unwrap_or_default();
-        let mut rows = Vec::new();
+        let (mut rows, mut sights) = (Vec::new(), Vec::new());
         let count: f64 = variants.iter().map(|_| 1.0).sum();
         for (variant, one) in variants.into_iter().enumerate() {
             if one.probes.len() != probes.len() {
@@ -83,6 +81,11 @@ impl Signatures {
                 prior: row.prior / count,
                 ..row
             }));
+            sights.extend(
+                one.sights
+                    .into_iter()
+                    .map(|own| FaultSights { variant, ..own }),
+            );
         }
         Self {
             probes,

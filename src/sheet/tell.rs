@@ -206,13 +206,25 @@ impl Teller<'_> {
         MeaningLine {
             says: names.join(", or "),
             repair: meaning.repair.clone(),
-            ohms: meaning.resistance.map_or_else(String::new, ohms),
+            ohms: meaning
+                .resistance
+                .map_or_else(String::new, |range| ohms(range, self.least(meaning))),
             seen: match meaning.seen {
                 Seen::Always => "always",
                 Seen::Depends => "depends",
                 Seen::Never => "never",
             },
         }
+    }
+
+    /// The least resistance that the faults of a meaning can have at all, ohm.
+    fn least(&self, meaning: &Meaning) -> f64 {
+        let rows = &self.signatures.rows;
+        let faults: Vec<Option<usize>> = meaning.rows.iter().map(|row| rows[*row].fault).collect();
+        let own = rows.iter().filter(|row| faults.contains(&row.fault));
+        own.filter_map(|row| row.resistance)
+            .map(|span| span.low)
+            .fold(f64::INFINITY, f64::min)
     }
 
     /// What to do after such a reading.
@@ -240,12 +252,14 @@ impl Teller<'_> {
             probe: self.probe,
             reading,
         }];
-        let before = self.signatures.probes[self.probe]
-            .when
-            .as_ref()
-            .map(|when| when.test.as_str());
-        let not_done = |probe: usize| Some(self.signatures.probes[probe].test.as_str()) != before;
-        match self.planner.best(&taken, not_done) {
+        let own = &self.signatures.probes[self.probe];
+        let before = own.when.as_ref().map(|when| &when.test);
+        let not_done = |probe: usize| {
+            let test = &self.signatures.probes[probe].test;
+            *test != own.test && Some(test) != before
+        };
+        let left = cell.meanings.iter().flat_map(|own| own.rows.clone());
+        match self.planner.best(left, &taken, not_done) {
             Some(next) => {
                 let title = &self.tests[self.reasoning.of_test[next]].title;
                 format!("go on to \u{201c}{title}\u{201d}")
@@ -305,8 +319,8 @@ pub(super) fn reads(reads: Reads, dimension: Dimension) -> String {
     }
 }
 
-/// A stretch of series resistance: `from 12 kohm`, `5 to 80 ohm`.
-fn ohms(range: Interval) -> String {
+/// A stretch of a fault's resistance: `from 12 kohm`, `5 to 80 ohm`; `up to 400 ohm` from the least it can have.
+fn ohms(range: Interval, least: f64) -> String {
     let write = |number| {
         write_quantity(Quantity {
             number: two_digits(number),
@@ -315,6 +329,8 @@ fn ohms(range: Interval) -> String {
     };
     if range.high >= 1.0e6 {
         format!("from {}", write(range.low))
+    } else if range.low <= least {
+        format!("up to {}", write(range.high))
     } else {
         format!("{} to {}", write(range.low), write(range.high))
     }

@@ -4,6 +4,7 @@ mod claims;
 mod numbers;
 mod oracle;
 mod shortcuts;
+mod sights;
 mod trials;
 
 use loomleaf::card::{Deck, read, shipped};
