@@ -36,6 +36,8 @@ pub enum Worth {
     Plain,
     /// A derived scan value: some or all readings prove nothing, above all one that does not move.
     Derived,
+    /// A derived scan value that a load brings into the range in which it follows the pin: it has to move there.
+    Forced,
     /// The jumper goes to where the open input rests: no change expected, proves nothing.
     NoChangeExpected,
     /// Whether it proves anything depends on where the open input rests, which is not known.
@@ -151,6 +153,9 @@ fn seen_at(signatures: &Signatures, row: usize, probe: usize, healthy: &Band) ->
 pub(crate) fn worth(signatures: &Signatures, probe: usize) -> Worth {
     let kind = signatures.probes.get(probe).map(|probe| probe.kind);
     match (kind, signatures.expects_change(probe)) {
+        (Some(ProbeKind::Derived { .. }), _) if signatures.is_forced_in_range(probe) => {
+            Worth::Forced
+        }
         (Some(ProbeKind::Derived { .. }), _) => Worth::Derived,
         (_, Some(Change::NotExpected)) => Worth::NoChangeExpected,
         (_, Some(Change::Depends)) => Worth::DependsOnRest,

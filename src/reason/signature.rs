@@ -117,6 +117,20 @@ impl Signatures {
         follows(self.probes.get(probe)?.kind, band).then_some(band)
     }
 
+    /// Whether a probe's load brings a derived value into the range in which it follows the pin, whatever the variant.
+    pub(crate) fn is_forced_in_range(&self, probe: usize) -> bool {
+        let kind = self.probes.get(probe).map(|probe| probe.kind);
+        let healthy = |place: &usize| self.rows[*place].fault.is_none();
+        matches!(kind, Some(ProbeKind::Derived { .. }))
+            && (0..self.rows.len()).filter(healthy).all(|place| {
+                self.rows[place]
+                    .before
+                    .get(probe)
+                    .is_some_and(Option::is_some)
+                    && self.telling(place, probe).is_some()
+            })
+    }
+
     /// Whether a healthy circuit's reading must change when the probe's jumper is placed: yes, no, or
     /// it depends on the variant (where the open input rests). None for a probe without a jumper.
     pub fn expects_change(&self, probe: usize) -> Option<Change> {
@@ -151,13 +165,6 @@ fn follows(kind: ProbeKind, band: &Band) -> bool {
     match kind {
         ProbeKind::Meter | ProbeKind::Raw => true,
         ProbeKind::Derived { valid: None } => false,
-        ProbeKind::Derived { valid: Some(valid) } => {
-            !band.floating
-                && !band.no_path
-                && band
-                    .intervals
-                    .iter()
-                    .all(|span| valid.low <= span.low && span.high <= valid.high)
-        }
+        ProbeKind::Derived { valid: Some(valid) } => band.lies_within(valid),
     }
 }

@@ -61,7 +61,7 @@ fn told(
     };
     OutcomeSheet {
         state: asked.state.clone(),
-        worth: worth(outcome.worth).to_owned(),
+        worth: worth(outcome.worth, forced(tests, reasoning, probe)),
         short: rows(&outcome.short)
             .iter()
             .filter(tells)
@@ -124,17 +124,35 @@ fn tells(cell: &&Cell) -> bool {
             .any(|meaning| meaning.seen != Seen::Never)
 }
 
-fn worth(worth: Worth) -> &'static str {
-    match worth {
-        Worth::Plain => "",
-        Worth::Derived => {
-            "a derived value: it need not follow the pin, so a value that does not move proves nothing; read the raw one where there is one"
+/// The title of the test that forces a probe's derived value into the range in which it follows.
+fn forced<'t>(tests: &'t [TestSheet], reasoning: &Reasoning, probe: usize) -> Option<&'t str> {
+    let probes = &reasoning.signatures.probes;
+    let observe = &probes[probe].hookup.observe;
+    let forces = |other: &usize| {
+        reasoning.outcomes[*other].worth == Worth::Forced
+            && probes[*other].hookup.observe == *observe
+    };
+    let found = (0..probes.len()).find(forces)?;
+    Some(&tests[reasoning.of_test[found]].title)
+}
+
+fn worth(worth: Worth, forced: Option<&str>) -> String {
+    match (worth, forced) {
+        (Worth::Plain, _) => String::new(),
+        (Worth::Derived, Some(title)) => format!(
+            "a derived value: it need not follow the pin, so a value that does not move proves nothing; do \u{201c}{title}\u{201d}"
+        ),
+        (Worth::Derived, None) => {
+            "a derived value: it need not follow the pin, so a value that does not move proves nothing; read the raw one where there is one".to_owned()
         }
-        Worth::NoChangeExpected => {
-            "the open input rests there already: no change expected, proves nothing"
+        (Worth::Forced, _) => {
+            "a derived value, brought into the range in which it follows the pin: it has to move there; enter “no change” if it stays what it was".to_owned()
         }
-        Worth::DependsOnRest => {
-            "what this proves depends on where the open input rests: see what the scan value shows with the plug off"
+        (Worth::NoChangeExpected, _) => {
+            "the open input rests there already: no change expected, proves nothing".to_owned()
+        }
+        (Worth::DependsOnRest, _) => {
+            "what this proves depends on where the open input rests: see what the scan value shows with the plug off".to_owned()
         }
     }
 }
