@@ -69,7 +69,7 @@ impl Signatures {
     ) -> Option<Slight> {
         let mut slight = None;
         for row in rows {
-            let own = match self.narrowed(row, shown) {
+            let own = match self.narrowed(row, shown).map(|(span, _)| span) {
                 Some(span) if is_load(self.rows[row].kind) => Slight::LoadAbove(span.low),
                 Some(Interval { high, .. }) => Slight::SeriesBelow(high),
                 None => Slight::JustOutside,

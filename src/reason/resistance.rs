@@ -52,42 +52,61 @@ impl Signatures {
             })
     }
 
-    /// The resistance that some rows can have, all together; none where one of them is no resistance.
+    /// The same where a probe did not read good: resistances that never show there are left out.
+    pub fn off_at(&self, probe: usize) -> Self {
+        let shown: Vec<Shown> = self.shown_at(probe, |_| false).collect();
+        let narrowed = |(place, row): (usize, &Row)| Row {
+            resistance: self.narrowed(place, &shown).map(|(span, _)| span),
+            ..row.clone()
+        };
+        Self {
+            rows: self.rows.iter().enumerate().map(narrowed).collect(),
+            ..self.clone()
+        }
+    }
+
+    /// The resistance that some rows can have, all together; none where one of them is no resistance. A row that what
+    /// was shown leaves nothing of stands at the very edge of a stretch of readings only, and does not widen it.
     pub(crate) fn resistance_of(
         &self,
         rows: impl Iterator<Item = usize>,
         shown: &[Shown],
     ) -> Option<Interval> {
         let mut hull: Option<Interval> = None;
+        let mut edge: Option<Interval> = None;
         for row in rows {
-            let own = self.narrowed(row, shown)?;
-            hull = Some(hull.map_or(own, |hull| Interval {
-                low: hull.low.min(own.low),
-                high: hull.high.max(own.high),
+            let (own, empty) = self.narrowed(row, shown)?;
+            let kept = if empty { &mut edge } else { &mut hull };
+            *kept = Some(kept.map_or(own, |kept| Interval {
+                low: kept.low.min(own.low),
+                high: kept.high.max(own.high),
             }));
         }
-        hull
+        hull.or(edge)
     }
 
-    /// The part of a row's resistance that what was shown leaves.
-    pub(crate) fn narrowed(&self, row: usize, shown: &[Shown]) -> Option<Interval> {
+    /// The part of a row's resistance that what was shown leaves, and whether that is nothing: then its nearest end.
+    pub(crate) fn narrowed(&self, row: usize, shown: &[Shown]) -> Option<(Interval, bool)> {
         let row = &self.rows[row];
         let mut own = row.resistance?;
+        let mut empty = false;
         for one in shown.iter().filter(|one| one.variant == row.variant) {
             let Some(sight) = self.sight(row, one.probe) else {
                 continue;
             };
-            let bound = if one.good { sight.always } else { sight.first };
-            let Some(bound) = bound.map(|bound| bound.clamp(own.low, own.high)) else {
+            let Some(bound) = (if one.good { sight.always } else { sight.first }) else {
                 continue;
             };
+            let within = bound.clamp(own.low, own.high);
             if one.good == is_load(row.kind) {
-                own.low = bound;
+                empty |= own.high <= bound;
+                own.low = within;
             } else {
-                own.high = bound;
+                empty |= bound <= own.low;
+                own.high = within;
             }
         }
-        Some(own)
+        Some((own, empty))
     }
 
     fn sight(&self, row: &Row, probe: usize) -> Option<Sight> {

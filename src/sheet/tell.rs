@@ -92,7 +92,7 @@ fn given(signatures: &Signatures, when: &When) -> Signatures {
     ) else {
         return signatures.clone();
     };
-    let reads = |row: &&Row| {
+    let reads = |row: &Row| {
         let Some(band) = row.bands.get(probe) else {
             return true;
         };
@@ -109,10 +109,12 @@ fn given(signatures: &Signatures, when: &When) -> Signatures {
             Condition::Good => inside,
         }
     };
-    Signatures {
-        rows: signatures.rows.iter().filter(reads).cloned().collect(),
-        ..signatures.clone()
-    }
+    let mut known = match when.is {
+        Condition::Good => signatures.clone(),
+        Condition::Low | Condition::High | Condition::Off => signatures.off_at(probe),
+    };
+    known.rows.retain(reads);
+    known
 }
 
 /// Slivers at the edge of the good band hold only faults that this test can never show: they say nothing.
