@@ -9,6 +9,10 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::hint::black_box;
 
+/// As in the program.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 /// Cards of the large deck.
 const CARDS: u32 = 1000;
 

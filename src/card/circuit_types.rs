@@ -142,6 +142,8 @@ pub struct TestSpec {
     pub at: AtSpec,
     /// Only after another test read so: `supply is low`.
     pub when: Option<Placed<String>>,
+    /// Only where the scan values of its pin are all derived: a raw one needs it not.
+    pub for_derived: bool,
     /// Why it is done, one sentence, or empty.
     pub why: String,
     /// Minutes it takes.

@@ -28,6 +28,11 @@ pub fn code_system(code: &str) -> &'static str {
     }
 }
 
+/// What can be said of any code: its system, and who defines it.
+pub fn code_about(code: &str) -> String {
+    format!("{}. {}", code_system(code), code_defined_by(code))
+}
+
 /// Who defines the code, by its first two digits.
 pub fn code_defined_by(code: &str) -> &'static str {
     const STANDARD: &str = "Its meaning is the same on every make: SAE J2012 defines it.";

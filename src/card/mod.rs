@@ -32,7 +32,7 @@ mod shipped;
 mod types;
 
 pub use circuit_types::*;
-pub use codes::{code_defined_by, code_system, is_code};
+pub use codes::{code_about, code_defined_by, code_system, is_code};
 pub use colours::{COLOURS, Colour, colours_of};
 pub use date::Date;
 pub use elements::{ELEMENT_KINDS, ElementKindSpec, FieldSpec, Takes};

@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 
 const KEYS: &[&str] = &[
     "title", "plug", "key", "volts", "ohms", "amps", "scan", "bridge", "through", "at", "when",
-    "why", "minutes", "cautions",
+    "for", "why", "minutes", "cautions",
 ];
 const OBSERVES: &[&str] = &["volts", "ohms", "amps", "scan"];
 const PLUGS: &[(&str, Plug)] = &[
@@ -20,6 +20,7 @@ const PLUGS: &[(&str, Plug)] = &[
     ("back-probed", Plug::BackProbed),
 ];
 const KEY_STATES: &[(&str, Key)] = &[("off", Key::Off), ("on", Key::On)];
+const FOR: &[(&str, ())] = &[("derived value", ())];
 const WHEN: &[&str] = &["low", "high", "off", "good"];
 /// Minutes a test takes where it does not say.
 const MINUTES: f64 = 2.0;
@@ -48,9 +49,15 @@ fn read_test(entry: &Entry, findings: &mut Vec<Finding>) -> Option<TestSpec> {
     let key = fields.required("key", "key: on", findings);
     let key = key.and_then(|word| known_word(&word, "key", KEY_STATES, findings));
     let observes = observes(&fields, &entry.place, findings);
+    if let (Some(Key::On), Some(ObserveSpec::Ohms { .. })) = (key, &observes) {
+        let place = fields.get("ohms").map_or(&entry.place, |node| &node.place);
+        findings.push(kinds::ohms_live(place, &entry.key));
+    }
     let links = links(&fields, findings);
     let when = fields.text("when", findings);
     let when = when.filter(|when| check_when(when, findings));
+    let only = fields.text("for", findings);
+    let only = only.and_then(|word| known_word(&word, "for", FOR, findings));
     Some(TestSpec {
         id: Placed {
             value: entry.key.clone(),
@@ -63,6 +70,7 @@ fn read_test(entry: &Entry, findings: &mut Vec<Finding>) -> Option<TestSpec> {
         observes: observes?,
         at: at(&fields, findings),
         when,
+        for_derived: only.is_some(),
         why: fields.words("why", findings),
         minutes: minutes(&fields, findings),
         cautions: fields

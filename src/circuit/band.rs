@@ -202,6 +202,18 @@ impl Band {
         all
     }
 
+    /// True where every reading is a number in an interval.
+    pub fn lies_within(&self, interval: Interval) -> bool {
+        let inside = |span: &Interval| interval.low <= span.low && span.high <= interval.high;
+        !self.floating && !self.no_path && self.intervals.iter().all(inside)
+    }
+
+    /// How much of the axis its numbers take.
+    pub fn width(&self) -> f64 {
+        let widths = self.intervals.iter().map(|span| span.high - span.low);
+        widths.sum()
+    }
+
     /// Sorts the intervals and joins those that touch.
     fn join_intervals(&mut self) {
         self.intervals.sort_by(|a, b| a.low.total_cmp(&b.low));

@@ -321,21 +321,22 @@ impl Kind {
 }
 
 impl Branch {
+    /// The supply it watches, where it is a switch that needs one.
+    pub(super) fn gate(&self) -> Option<Gate> {
+        match self.kind {
+            Kind::Gated { gate, .. } => Some(gate),
+            _ => None,
+        }
+    }
+
     /// Every parameter it reads, those of its gate too.
     pub(super) fn reads(&self) -> impl Iterator<Item = usize> {
-        let gate = match self.kind {
-            Kind::Gated { gate, .. } => Some(gate.volts),
-            _ => None,
-        };
-        self.kind.slots().chain(gate)
+        self.kind.slots().chain(self.gate().map(|gate| gate.volts))
     }
 
     /// Its ends, and the nodes a switch watches.
     pub(super) fn watched(&self) -> impl Iterator<Item = usize> {
-        let gate = match self.kind {
-            Kind::Gated { gate, .. } => [Some(gate.plus), Some(gate.minus)],
-            _ => [None; 2],
-        };
+        let gate = self.gate().map(|gate| [gate.plus, gate.minus]);
         [self.a, self.b]
             .into_iter()
             .chain(gate.into_iter().flatten())

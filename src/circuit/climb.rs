@@ -243,9 +243,9 @@ impl<'c> Climb<'c> {
             for &slot in &movers {
                 point[slot] = self.end(slot, side, best.slopes[slot]);
             }
-            match self.look(point) {
-                Some(better) if side.beyond(better.value, best.value) => {
-                    best = better;
+            match self.glance(&point) {
+                Some(value) if side.beyond(value, best.value) => {
+                    best = self.spot(value, point);
                     tried.clear();
                     pace = Pace::Straight;
                 }
@@ -265,18 +265,27 @@ impl<'c> Climb<'c> {
 
     /// Settles at a point and takes answer and slopes; none where that gives no number.
     pub(super) fn look(&mut self, point: Vec<f64>) -> Option<Spot> {
-        self.circuit.settle(self.pattern, &point).ok()?;
-        match self.circuit.answer(&point) {
+        let value = self.glance(&point)?;
+        Some(self.spot(value, point))
+    }
+
+    /// What the circuit answers where it has settled just now, with the slopes there.
+    pub(super) fn spot(&mut self, value: f64, point: Vec<f64>) -> Spot {
+        Spot {
+            value,
+            slopes: self.circuit.slopes(&point),
+            calm: self.circuit.is_calm(&point, self.space, self.fed),
+            point,
+        }
+    }
+
+    /// Settles at a point and takes the answer alone; none where that is no number.
+    pub(super) fn glance(&mut self, point: &[f64]) -> Option<f64> {
+        self.circuit.settle(self.pattern, point).ok()?;
+        match self.circuit.answer(point) {
             Answer::Number(value) => {
                 self.settled = true;
-                let slopes = self.circuit.slopes(&point);
-                let calm = self.circuit.is_calm(&point, self.space, self.fed);
-                Some(Spot {
-                    value,
-                    point,
-                    slopes,
-                    calm,
-                })
+                Some(value)
             }
             Answer::Floating(_) => {
                 self.floating = true;

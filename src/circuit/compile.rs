@@ -178,16 +178,13 @@ impl Circuit {
 
     /// For every branch whether the question can feel it; a switch that counts makes the supply it watches count.
     pub(super) fn counting(&self) -> Vec<bool> {
-        let gate = |branch: &Branch| match branch.kind {
-            Kind::Gated { gate, .. } => Some((gate.plus, gate.minus)),
-            _ => None,
-        };
         let mut edges: Vec<Edge> = self
             .branches
             .iter()
             .map(|branch| (branch.a, branch.b))
             .collect();
-        edges.extend(self.branches.iter().filter_map(gate));
+        let gates = self.branches.iter().filter_map(Branch::gate);
+        edges.extend(gates.map(|gate| (gate.plus, gate.minus)));
         let first = edges.len();
         let eyes = self.question.nodes();
         edges.extend(eyes.iter().skip(1).map(|&eye| (eyes[0], eye)));
@@ -197,7 +194,7 @@ impl Circuit {
         while let Some(next) = wanted.pop() {
             let mut gates = self.branches.len()..;
             for (place, branch) in self.branches.iter().enumerate() {
-                let watched = gate(branch).and_then(|_| gates.next());
+                let watched = branch.gate().and_then(|_| gates.next());
                 if block[place] == Some(next) && !counts[place] {
                     counts[place] = true;
                     wanted.extend(watched.and_then(|edge| block[edge]));

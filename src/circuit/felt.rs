@@ -7,7 +7,6 @@
 //! node (or none) and exchanges no current. A new resistance between two points that hang on at the same node
 //! makes no new way for a current through the question, and taking out what does not count takes out none.
 
-use super::branch::Kind;
 use super::compile::Circuit;
 use super::{CircuitError, ElementId, HookUp, Network, NodeId, ParameterId};
 
@@ -72,9 +71,7 @@ impl Felt {
         for (branch, counts) in circuit.branches.iter().zip(counts) {
             if !counts {
                 ways.push((branch.a, branch.b));
-                if let Kind::Gated { gate, .. } = branch.kind {
-                    ways.push((gate.plus, gate.minus));
-                }
+                ways.extend(branch.gate().map(|gate| (gate.plus, gate.minus)));
             }
         }
         let fixed: Vec<bool> = self.hangs.iter().map(|at| *at != Hangs::Nowhere).collect();

@@ -2,7 +2,6 @@
 //!
 //! In: a [`Circuit`], a [`Space`], a pattern. Out: a smaller space or none. Never: readings.
 
-use super::branch::Kind;
 use super::climb::{Climb, HALVINGS, Side, Spot};
 use super::compile::Circuit;
 use super::question::Question;
@@ -16,7 +15,7 @@ pub(super) fn allowed(circuit: &mut Circuit, space: &Space, pattern: usize) -> O
     let question = circuit.question;
     let mut allowed = Some(space.clone());
     for (bit, branch) in circuit.gated.clone().into_iter().enumerate() {
-        let Kind::Gated { gate, .. } = circuit.branches[branch].kind else {
+        let Some(gate) = circuit.branches[branch].gate() else {
             continue;
         };
         let Some(space) = allowed.as_ref() else { break };

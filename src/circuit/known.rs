@@ -12,7 +12,7 @@ use super::compile::Circuit;
 use super::question::Question;
 use super::space::Space;
 use super::{Band, CircuitError, HookUp, Network};
-use std::collections::HashMap;
+use rustc_hash::FxHashMap;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// Most bands kept; a large deck would fill the memory with circuits that no other card has.
@@ -21,7 +21,7 @@ const MOST: usize = 20_000;
 /// Bands by the circuit they belong to; several threads may ask at once.
 #[derive(Debug, Default)]
 pub struct Bands {
-    known: Mutex<HashMap<Vec<u64>, Band>>,
+    known: Mutex<FxHashMap<Vec<u64>, Band>>,
 }
 
 impl Bands {
@@ -55,7 +55,7 @@ impl Bands {
     }
 
     /// What is known; a thread that failed has left whole bands behind, since they go in one at a time.
-    fn known(&self) -> MutexGuard<'_, HashMap<Vec<u64>, Band>> {
+    fn known(&self) -> MutexGuard<'_, FxHashMap<Vec<u64>, Band>> {
         self.known.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }

@@ -17,10 +17,13 @@ impl Climb<'_> {
         marks.extend((1..=steps).map(|step| self.mark(slot, step, steps + 1)));
         marks.push(self.space.high[slot]);
         for mark in 1..=usize::from(steps) {
-            let Some(inside) = self.look_with(best, slot, marks[mark]) else {
+            let mut point = best.point.clone();
+            point[slot] = marks[mark];
+            let Some(value) = self.glance(&point) else {
                 continue;
             };
-            if side.beyond(inside.value, best.value) || self.peaks(best, slot, side) {
+            if side.beyond(value, best.value) || self.peaks(best, slot, side) {
+                let inside = self.spot(value, point);
                 let between = (marks[mark - 1], marks[mark + 1]);
                 let peak = self.narrow(inside, slot, between, side);
                 let rested = self.climb(peak, side, Some(slot));

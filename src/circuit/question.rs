@@ -28,20 +28,19 @@ pub(super) enum Question {
 impl Question {
     /// The same question of nodes with other numbers.
     pub(super) fn moved(self, node: impl Fn(usize) -> usize) -> Self {
-        let pair = |red, black| (node(red), node(black));
         match self {
-            Self::Volts { red, black } => {
-                let (red, black) = pair(red, black);
-                Self::Volts { red, black }
-            }
-            Self::Ohms { red, black } => {
-                let (red, black) = pair(red, black);
-                Self::Ohms { red, black }
-            }
-            Self::Amps { red, black } => {
-                let (red, black) = pair(red, black);
-                Self::Amps { red, black }
-            }
+            Self::Volts { red, black } => Self::Volts {
+                red: node(red),
+                black: node(black),
+            },
+            Self::Ohms { red, black } => Self::Ohms {
+                red: node(red),
+                black: node(black),
+            },
+            Self::Amps { red, black } => Self::Amps {
+                red: node(red),
+                black: node(black),
+            },
             Self::Scan {
                 node: own,
                 minus,

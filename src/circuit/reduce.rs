@@ -197,11 +197,7 @@ impl Rows<'_> {
 /// Numbers the parameters that are still read anew, without gaps.
 fn keep_used(circuit: &mut Circuit, space: &mut Space, moving: Option<Moving>) -> Option<Moving> {
     let mut place = vec![None; space.low.len()];
-    let mut kept = Space {
-        low: Vec::new(),
-        nominal: Vec::new(),
-        high: Vec::new(),
-    };
+    let mut kept = Space::with_room(space.low.len());
     for branch in &mut circuit.branches {
         branch.kind.renumber(|slot| {
             *place[slot].get_or_insert_with(|| {

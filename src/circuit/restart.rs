@@ -217,9 +217,12 @@ impl Climb<'_> {
             }
         }
         for (slot, end) in tries {
-            if let Some(here) = self.look_with(best, slot, end)
-                && best.value != here.value
+            let mut point = best.point.clone();
+            point[slot] = end;
+            if let Some(value) = self.glance(&point)
+                && best.value != value
             {
+                let here = self.spot(value, point);
                 let rested = self.climb(here, side, None);
                 keep(best, Some(rested), side);
             }

@@ -67,7 +67,7 @@ impl Circuit {
     /// Every gated switch that is on has the volts it needs, and no other has.
     pub(super) fn gates_agree(&self, p: &[f64]) -> bool {
         self.gated.iter().all(|&branch| {
-            let Kind::Gated { gate, .. } = self.branches[branch].kind else {
+            let Some(gate) = self.branches[branch].gate() else {
                 return true;
             };
             let supplied = 0.0 <= self.margin(gate, p);

@@ -19,11 +19,7 @@ impl Space {
             (name, network.limits(ParameterId(place), &hookup.setting))
         });
         let links = hookup.links.iter().map(|link| ("a link", link.ohms));
-        let mut space = Self {
-            low: Vec::new(),
-            nominal: Vec::new(),
-            high: Vec::new(),
-        };
+        let mut space = Self::with_room(network.parameters().len() + hookup.links.len());
         for (name, range) in own.chain(links) {
             let finite = range.low.is_finite() && range.high.is_finite();
             if !(finite && range.low <= range.nominal && range.nominal <= range.high) {
@@ -37,6 +33,15 @@ impl Space {
             space.high.push(range.high);
         }
         Ok(space)
+    }
+
+    /// No parameters yet, room for so many.
+    pub(super) fn with_room(count: usize) -> Self {
+        Self {
+            low: Vec::with_capacity(count),
+            nominal: Vec::with_capacity(count),
+            high: Vec::with_capacity(count),
+        }
     }
 
     /// The parameters that have a number, in the order of these numbers from 0.

@@ -212,8 +212,12 @@ fn reading(expected: &Expected, test: &TestSheet, width: usize) -> String {
         Some(stated) => format!("  (card: {})", write_interval(stated, test.dimension)),
         None => String::new(),
     };
+    let instead = match expected.instead.as_str() {
+        "" => String::new(),
+        instead => format!("  (the scan tool {})", visible(instead)),
+    };
     format!(
-        "{state:width$}{gap}{}{stated}",
+        "{state:width$}{gap}{}{instead}{stated}",
         visible(&band(&expected.band, test.dimension))
     )
 }

@@ -8,8 +8,8 @@ use super::console::{Console, Trouble};
 use super::draw::visible;
 use super::words::{counted, listed};
 use super::{Ending, Stop};
-use crate::card::{Deck, code_defined_by, code_system, load, shipped};
-use crate::index::{Answer, Hit, Kind, Search};
+use crate::card::{Deck, code_about, load, shipped};
+use crate::index::{Answer, Hit, Kind, Reason, Search};
 use crate::publish::search_pack;
 use crate::report::FindReport;
 use std::io::{self, Write};
@@ -63,11 +63,7 @@ fn print_hits(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
 
 /// `Ramp angle sensor  [ramp-angle]  wire green`.
 fn line(hit: &Hit) -> String {
-    let why: Vec<String> = hit
-        .why
-        .iter()
-        .map(|reason| format!("{} {}", reason.field.label(), reason.text))
-        .collect();
+    let why: Vec<String> = hit.why.iter().map(Reason::words).collect();
     let mut parts = vec![hit.whole_title()];
     if hit.kind == Kind::Card || hit.kind == Kind::Calculator {
         parts.push(format!("[{}]", hit.id));
@@ -84,7 +80,7 @@ fn print_code(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
     let says = says
         .as_deref()
         .map_or_else(String::new, |says| format!("{says}. "));
-    let about = format!("{}. {}", code_system(code), code_defined_by(code));
+    let about = code_about(code);
     writeln!(
         out,
         "{}",

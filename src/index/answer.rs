@@ -69,6 +69,13 @@ pub struct Apart {
     pub cards: usize,
 }
 
+impl Reason {
+    /// `wire green`, `value 120 ohm`.
+    pub fn words(&self) -> String {
+        format!("{} {}", self.field.label(), self.text)
+    }
+}
+
 impl Hit {
     /// Its title in one text.
     pub fn whole_title(&self) -> String {

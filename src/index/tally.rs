@@ -15,11 +15,8 @@ const OTHERS: f64 = 0.15;
 /// Counts by page.
 #[derive(Debug, Default)]
 pub(super) struct Tally {
-    /// Best hit of the need in hand, and all its hits together.
-    best: Vec<f64>,
-    sum: Vec<f64>,
-    /// Pages it touched.
-    touched: Vec<u32>,
+    /// The need in hand.
+    hand: Hand,
     /// Which words of an alternative of several words a page has.
     parts: Vec<u8>,
     part_sum: Vec<f64>,
@@ -34,6 +31,31 @@ pub(super) struct Tally {
     by: Vec<Vec<u32>>,
 }
 
+/// Hits of one need.
+#[derive(Debug, Default)]
+struct Hand {
+    /// The best hit of each page, and all its hits together.
+    best: Vec<f64>,
+    sum: Vec<f64>,
+    /// Pages it touched.
+    touched: Vec<u32>,
+}
+
+impl Hand {
+    /// Gives a page a hit from a find; `by` keeps which find its best hit came from.
+    fn give(&mut self, by: &mut [u32], page: u32, score: f64, number: u32) {
+        let place = at(page);
+        if self.sum[place] == 0.0 {
+            self.touched.push(page);
+        }
+        self.sum[place] += score;
+        if score > self.best[place] {
+            self.best[place] = score;
+            by[place] = number;
+        }
+    }
+}
+
 fn at(page: u32) -> usize {
     page as usize
 }
@@ -41,8 +63,11 @@ fn at(page: u32) -> usize {
 impl Tally {
     pub(super) fn new(pages: usize) -> Self {
         Self {
-            best: vec![0.0; pages],
-            sum: vec![0.0; pages],
+            hand: Hand {
+                best: vec![0.0; pages],
+                sum: vec![0.0; pages],
+                touched: Vec::new(),
+            },
             parts: vec![0; pages],
             part_sum: vec![0.0; pages],
             total: vec![0.0; pages],
@@ -59,29 +84,26 @@ impl Tally {
         }
     }
 
-    /// Counts the hits of a word found, for the need in hand.
-    pub(super) fn count(&mut self, column: &Column, found: &Found, need: usize) {
-        let pages = self.best.len();
+    /// Makes room for what a need's best hits came from.
+    fn room(&mut self, need: usize) {
+        let pages = self.total.len();
         if self.by.len() <= need {
             self.by.resize_with(need + 1, || vec![0; pages]);
         }
-        let number = found.number;
-        hits(column, found, pages, |page, score| {
-            let place = at(page);
-            if self.sum[place] == 0.0 {
-                self.touched.push(page);
-            }
-            self.sum[place] += score;
-            if score > self.best[place] {
-                self.best[place] = score;
-                self.by[need][place] = number;
-            }
+    }
+
+    /// Counts the hits of a word found, for the need in hand.
+    pub(super) fn count(&mut self, column: &Column, found: &Found, need: usize) {
+        self.room(need);
+        let (hand, by) = (&mut self.hand, &mut self.by[need]);
+        hits(column, found, self.total.len(), |page, score| {
+            hand.give(by, page, score, found.number);
         });
     }
 
     /// Counts the hits of one word of an alternative of several; `part` is its place among them.
     pub(super) fn count_part(&mut self, column: &Column, found: &Found, part: u8) {
-        let pages = self.best.len();
+        let pages = self.total.len();
         hits(column, found, pages, |page, score| {
             let place = at(page);
             if self.part_sum[place] == 0.0 {
@@ -95,22 +117,12 @@ impl Tally {
     /// Ends an alternative of so many words: pages that have all of them have the need.
     pub(super) fn end_parts(&mut self, need: usize, words: u8, number: u32) {
         let all = u8::MAX >> (8 - words.clamp(1, 8));
-        let pages = self.best.len();
-        if self.by.len() <= need {
-            self.by.resize_with(need + 1, || vec![0; pages]);
-        }
+        self.room(need);
         for page in self.part_touched.drain(..) {
             let place = at(page);
-            let score = self.part_sum[place];
             if self.parts[place] == all {
-                if self.sum[place] == 0.0 {
-                    self.touched.push(page);
-                }
-                self.sum[place] += score;
-                if score > self.best[place] {
-                    self.best[place] = score;
-                    self.by[need][place] = number;
-                }
+                let score = self.part_sum[place];
+                self.hand.give(&mut self.by[need], page, score, number);
             }
             self.parts[place] = 0;
             self.part_sum[place] = 0.0;
@@ -119,24 +131,24 @@ impl Tally {
 
     /// Ends a need; how many pages have it.
     pub(super) fn end(&mut self, need: usize) -> usize {
-        let count = self.touched.len();
-        for page in self.touched.drain(..) {
+        let Hand { best, sum, touched } = &mut self.hand;
+        let count = touched.len();
+        for page in touched.drain(..) {
             let place = at(page);
             if self.has[place] == 0 {
                 self.pages.push(page);
             }
             self.has[place] |= 1 << need;
-            let best = self.best[place];
-            self.total[place] += best + OTHERS * (self.sum[place] - best);
-            self.best[place] = 0.0;
-            self.sum[place] = 0.0;
+            self.total[place] += best[place] + OTHERS * (sum[place] - best[place]);
+            best[place] = 0.0;
+            sum[place] = 0.0;
         }
         count
     }
 
     /// Adds to pages that were touched already: what is good beside the needs.
     pub(super) fn add(&mut self, column: &Column, found: &Found) {
-        let pages = self.best.len();
+        let pages = self.total.len();
         hits(column, found, pages, |page, score| {
             if self.has[at(page)] != 0 {
                 self.total[at(page)] += score;

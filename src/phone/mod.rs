@@ -2,8 +2,8 @@
 //!
 //! In: a verb and its texts. Out: `{"answer":...}` with the same report, to the digit, as the
 //! terminal's `--json`, or `{"refused":"..."}` with what is wrong in words. `exports` is the door for
-//! script, to the bench or, built with the feature `search`, to search alone; everything else runs in the program too, where the tests ask both. Never: files, the clock,
-//! the network.
+//! script, to the bench or, built with the feature `search`, to search alone; everything else runs in the
+//! program too, where the tests ask both. Never: files, the clock, the network.
 
 mod diagnose;
 #[cfg(target_arch = "wasm32")]

@@ -10,7 +10,7 @@ use crate::quantity::{
 };
 use crate::report::words::joined;
 pub(super) use crate::report::words::{hookup, technique};
-use crate::sheet::Source;
+use crate::sheet::{Expected, Source};
 
 /// `unplugged`, `plugged in`, `plugged in, probed from the wire side`.
 pub(super) fn plug(plug: Plug) -> &'static str {
@@ -80,6 +80,19 @@ pub(super) fn source_of_parameter(card: &Card, name: &str) -> String {
         return source_of(card, name);
     }
     source_kind(&Source::FamilyDefault).to_owned()
+}
+
+/// What a good circuit reads, or what a scan tool shows instead.
+pub(super) fn expected_on_page(expected: &Expected, dimension: Dimension) -> String {
+    or_instead(band_on_page(&expected.band, dimension), &expected.instead)
+}
+
+/// `shows 50 % (at the pin: under 27 mV)` where a scan value does not follow the pin.
+pub(super) fn or_instead(band: String, instead: &str) -> String {
+    match instead {
+        "" => band,
+        instead => format!("{instead} (at the pin: {band})"),
+    }
 }
 
 /// How a scan value follows the pin.

@@ -17,3 +17,21 @@ pub fn each<T: Sync, R: Send>(things: &[T], work: impl Fn(&T) -> R + Sync + Send
 pub fn each<T: Sync, R: Send>(things: &[T], work: impl Fn(&T) -> R + Sync + Send) -> Vec<R> {
     things.iter().map(work).collect()
 }
+
+/// Does two things.
+#[cfg(not(target_arch = "wasm32"))]
+pub fn both<A: Send, B: Send>(
+    one: impl FnOnce() -> A + Send,
+    other: impl FnOnce() -> B + Send,
+) -> (A, B) {
+    rayon::join(one, other)
+}
+
+/// Does two things.
+#[cfg(target_arch = "wasm32")]
+pub fn both<A: Send, B: Send>(
+    one: impl FnOnce() -> A + Send,
+    other: impl FnOnce() -> B + Send,
+) -> (A, B) {
+    (one(), other())
+}

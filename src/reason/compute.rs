@@ -129,6 +129,7 @@ impl Bench {
         }
         let sights = FaultSights {
             fault: number,
+            variant: 0,
             by_probe: self.of_probe.iter().map(|hookup| found[*hookup]).collect(),
         };
         Ok((rows, Some(sights)))

@@ -6,6 +6,7 @@
 use super::set::Set;
 use super::signature::Signatures;
 use super::span;
+use super::tell::same_readings;
 
 /// One thing read at one probe.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,6 +49,9 @@ impl Signatures {
     /// Whether this row could have given this observation. True wherever nothing speaks against it:
     /// an unknown probe, a number that is none, a derived value that need not follow the pin.
     pub fn fits(&self, row: usize, observation: &Observation) -> bool {
+        if self.has_moved(observation) && self.stays(row, observation.probe) {
+            return false;
+        }
         let Some(band) = self.telling(row, observation.probe) else {
             return true;
         };
@@ -56,11 +60,32 @@ impl Signatures {
                 !number.is_finite() || span::admits(band, number, within.max(0.0))
             }
             Observed::NoPath => band.no_path,
-            Observed::NoChange => self
-                .telling_before(row, observation.probe)
-                .is_none_or(|before| !span::disjoint(before, band)),
+            Observed::NoChange => match self.telling_before(row, observation.probe) {
+                Some(before) => !span::disjoint(before, band),
+                // Brought from outside into the range in which the value follows, it moves.
+                None => !self.is_forced_in_range(observation.probe),
+            },
             Observed::CannotMeasure => true,
         }
+    }
+
+    /// Whether a derived value read what it is brought to by a load: typed only where it moved there.
+    fn has_moved(&self, observation: &Observation) -> bool {
+        let Observed::Value { number, within } = observation.reading else {
+            return false;
+        };
+        let healthy = self.healthy(observation.probe);
+        self.is_forced_in_range(observation.probe)
+            && span::admits(&healthy, number, within.max(0.0))
+    }
+
+    /// Whether the module sees no difference when the probe's load is placed: a value that does not follow the pin
+    /// stays then, whatever it shows.
+    fn stays(&self, row: usize, probe: usize) -> bool {
+        let row = &self.rows[row];
+        let before = row.before.get(probe).and_then(Option::as_ref);
+        let after = row.bands.get(probe);
+        before.zip(after).is_some_and(|(a, b)| same_readings(a, b))
     }
 
     /// Rows that one observation leaves.

@@ -3,6 +3,7 @@
 //! In: the rows left standing. Out: those of them that are a series resistance too small, a load too light or
 //! a value too little off to show, and how slight. Never: readings.
 
+use super::resistance::Shown;
 use super::separate::Seen;
 use super::set::Set;
 use super::signature::{Row, Signatures};
@@ -60,13 +61,16 @@ impl Signatures {
             })
     }
 
-    /// How slight some rows are: the hull of their resistances, or just outside their limits.
-    pub(crate) fn slight(&self, rows: impl Iterator<Item = usize>) -> Option<Slight> {
+    /// How slight some rows are where this was shown: the hull of their resistances, or just outside their limits.
+    pub(crate) fn slight(
+        &self,
+        rows: impl Iterator<Item = usize>,
+        shown: &[Shown],
+    ) -> Option<Slight> {
         let mut slight = None;
         for row in rows {
-            let row = &self.rows[row];
-            let own = match row.resistance {
-                Some(span) if is_load(row.kind) => Slight::LoadAbove(span.low),
+            let own = match self.narrowed(row, shown).map(|(span, _)| span) {
+                Some(span) if is_load(self.rows[row].kind) => Slight::LoadAbove(span.low),
                 Some(Interval { high, .. }) => Slight::SeriesBelow(high),
                 None => Slight::JustOutside,
             };

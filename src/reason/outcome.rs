@@ -8,8 +8,9 @@ use super::cells::{self, RawCell, Reads};
 use super::class::{Classes, HEALTHY};
 use super::evidence::{Observation, Observed};
 use super::probe::ProbeKind;
+use super::resistance::Shown;
 use super::separate::Seen;
-use super::signature::{Change, Row, Signatures};
+use super::signature::{Change, Signatures};
 use crate::circuit::{Band, FLOATING_SHOWS};
 use crate::quantity::Interval;
 
@@ -35,6 +36,8 @@ pub enum Worth {
     Plain,
     /// A derived scan value: some or all readings prove nothing, above all one that does not move.
     Derived,
+    /// A derived scan value that a load brings into the range in which it follows the pin: it has to move there.
+    Forced,
     /// The jumper goes to where the open input rests: no change expected, proves nothing.
     NoChangeExpected,
     /// Whether it proves anything depends on where the open input rests, which is not known.
@@ -105,7 +108,7 @@ pub fn outcome(signatures: &Signatures, probe: usize) -> Outcome {
     let seen: Vec<Seen> = (0..signatures.rows.len())
         .map(|row| seen_at(signatures, row, probe, &healthy))
         .collect();
-    let show = |cell: &RawCell| cell_of(signatures, &classes, &seen, cell);
+    let show = |cell: &RawCell| cell_of(signatures, &classes, (probe, &seen), cell);
     let mut short: Vec<Cell> = join_similar(&raw, &classes).iter().map(show).collect();
     short.sort_by(|a, b| b.healthy.cmp(&a.healthy).then(b.mass.total_cmp(&a.mass)));
     short.truncate(SHORT);
@@ -150,6 +153,9 @@ fn seen_at(signatures: &Signatures, row: usize, probe: usize, healthy: &Band) ->
 pub(crate) fn worth(signatures: &Signatures, probe: usize) -> Worth {
     let kind = signatures.probes.get(probe).map(|probe| probe.kind);
     match (kind, signatures.expects_change(probe)) {
+        (Some(ProbeKind::Derived { .. }), _) if signatures.is_forced_in_range(probe) => {
+            Worth::Forced
+        }
         (Some(ProbeKind::Derived { .. }), _) => Worth::Derived,
         (_, Some(Change::NotExpected)) => Worth::NoChangeExpected,
         (_, Some(Change::Depends)) => Worth::DependsOnRest,
@@ -157,13 +163,20 @@ pub(crate) fn worth(signatures: &Signatures, probe: usize) -> Worth {
     }
 }
 
-fn cell_of(signatures: &Signatures, classes: &Classes, seen: &[Seen], cell: &RawCell) -> Cell {
+fn cell_of(
+    signatures: &Signatures,
+    classes: &Classes,
+    (probe, seen): (usize, &[Seen]),
+    cell: &RawCell,
+) -> Cell {
+    let gives = |row: usize| cell.rows.iter().any(|(own, _)| *own == row);
+    let shown: Vec<Shown> = signatures.shown_at(probe, gives).collect();
     let mut rows: Vec<(usize, f64)> = cell.rows.clone();
     rows.retain(|(row, _)| classes.of[*row] != HEALTHY);
     rows.sort_by_key(|(row, _)| classes.of[*row]);
     let mut meanings: Vec<Meaning> = rows
         .chunk_by(|a, b| classes.of[a.0] == classes.of[b.0])
-        .map(|own| meaning(signatures, seen, own))
+        .map(|own| meaning(signatures, (seen, &shown), own))
         .collect();
     meanings.sort_by(|a, b| b.mass.total_cmp(&a.mass));
     Cell {
@@ -175,31 +188,20 @@ fn cell_of(signatures: &Signatures, classes: &Classes, seen: &[Seen], cell: &Raw
 }
 
 /// The meaning of rows of one repair.
-fn meaning(signatures: &Signatures, seen: &[Seen], own: &[(usize, f64)]) -> Meaning {
+fn meaning(
+    signatures: &Signatures,
+    (seen, shown): (&[Seen], &[Shown]),
+    own: &[(usize, f64)],
+) -> Meaning {
     let rows: Vec<usize> = own.iter().map(|(row, _)| *row).collect();
-    let shown = || rows.iter().map(|row| &signatures.rows[*row]);
+    let first = rows.first().map(|row| &signatures.rows[*row]);
     Meaning {
-        repair: shown()
-            .next()
-            .map_or_else(String::new, |row| row.repair.clone()),
+        repair: first.map_or_else(String::new, |row| row.repair.clone()),
         seen: Seen::over(rows.iter().map(|row| seen[*row])),
-        resistance: resistance_of(shown()),
+        resistance: signatures.resistance_of(rows.iter().copied(), shown),
         mass: own.iter().map(|(_, mass)| mass).sum(),
         rows,
     }
-}
-
-/// The hull of the rows' series resistances, where all are series resistances.
-pub(crate) fn resistance_of<'a>(rows: impl Iterator<Item = &'a Row>) -> Option<Interval> {
-    let mut hull: Option<Interval> = None;
-    for row in rows {
-        let own = row.resistance?;
-        hull = Some(hull.map_or(own, |hull| Interval {
-            low: hull.low.min(own.low),
-            high: hull.high.max(own.high),
-        }));
-    }
-    hull
 }
 
 /// Joins neighbours that mean nearly the same, for the short answer.
@@ -263,10 +265,9 @@ fn fault_seen(
         repair: first.repair.clone(),
         seen: Seen::over(rows.iter().map(|row| seen[*row])),
         band: Band::union(shown().filter_map(|row| row.bands.get(probe))),
-        resistance: resistance_of(
-            rows.iter()
-                .filter(|row| seen[**row] != Seen::Never)
-                .map(|row| &signatures.rows[*row]),
+        resistance: signatures.resistance_of(
+            rows.iter().copied().filter(|row| seen[*row] != Seen::Never),
+            &signatures.shown_at(probe, |_| false).collect::<Vec<_>>(),
         ),
     })
 }

@@ -66,8 +66,9 @@ impl<'s> Planner<'s> {
 
     /// As [`rank_probes`].
     pub fn rank(&self, observations: &[Observation]) -> Vec<Next> {
+        let (left, _) = self.signatures.left_by_all(observations);
         let mut ranked: Vec<Next> = self
-            .weighed(observations)
+            .weighed(&left, observations)
             .map(|(probe, weighed)| Next {
                 probe,
                 bits: weighed.bits,
@@ -80,14 +81,16 @@ impl<'s> Planner<'s> {
         ranked
     }
 
-    /// The first probe of [`rank_probes`] among those wanted.
+    /// The first probe of [`rank_probes`] among those wanted, where these rows are left.
     pub fn best(
         &self,
+        left: impl IntoIterator<Item = usize>,
         observations: &[Observation],
         wanted: impl Fn(usize) -> bool,
     ) -> Option<usize> {
+        let left = Set::of(self.signatures.rows.len(), left);
         let mut best: Option<(f64, usize)> = None;
-        for (probe, weighed) in self.weighed(observations) {
+        for (probe, weighed) in self.weighed(&left, observations) {
             let rate = per_minute(weighed.bits, self.signatures.probes[probe].minutes);
             if wanted(probe) && best.is_none_or(|(most, _)| most < rate) {
                 best = Some((rate, probe));
@@ -97,15 +100,18 @@ impl<'s> Planner<'s> {
     }
 
     /// Every probe worth reading after these observations.
-    fn weighed(&self, observations: &[Observation]) -> impl Iterator<Item = (usize, Weighed)> {
+    fn weighed(
+        &self,
+        left: &Set,
+        observations: &[Observation],
+    ) -> impl Iterator<Item = (usize, Weighed)> {
         let signatures = self.signatures;
-        let (left, _) = signatures.left_by_all(observations);
         let before = self.classes.entropy(left.iter());
         (0..signatures.probes.len())
             .filter(|probe| observations.iter().all(|one| one.probe != *probe))
             .filter(|probe| may_do(signatures, observations, *probe))
             .filter_map(move |probe| {
-                let weighed = weigh(signatures, &self.classes, &left, before, probe)?;
+                let weighed = weigh(signatures, &self.classes, left, before, probe)?;
                 Some((probe, weighed))
             })
     }

@@ -4,6 +4,7 @@
 //! be ruled out beside the claim of a verdict. Never: a proof without a fault ruled out.
 
 use super::faint::{Slight, is_load};
+use super::resistance::Shown;
 use super::set::Set;
 use super::signature::Signatures;
 use super::verdict::Establishes;
@@ -63,7 +64,11 @@ fn subjects(signatures: &Signatures) -> Vec<(&str, Option<&Site>)> {
 }
 
 /// What is proven good, in the order of the signatures.
-pub(crate) fn proven(signatures: &Signatures, left: &Set, faint: &Set) -> Vec<Proven> {
+pub(crate) fn proven(
+    signatures: &Signatures,
+    (left, faint): (&Set, &Set),
+    shown: &[Shown],
+) -> Vec<Proven> {
     subjects(signatures)
         .into_iter()
         .filter_map(|(subject, site)| {
@@ -86,7 +91,7 @@ pub(crate) fn proven(signatures: &Signatures, left: &Set, faint: &Set) -> Vec<Pr
             (carries && !out.is_empty()).then(|| Proven {
                 subject: subject.to_owned(),
                 site: site.cloned(),
-                but: signatures.slight(slight.into_iter()),
+                but: signatures.slight(slight.into_iter(), shown),
                 unless: plain
                     .iter()
                     .map(|row| signatures.rows[*row].name.clone())
@@ -97,7 +102,12 @@ pub(crate) fn proven(signatures: &Signatures, left: &Set, faint: &Set) -> Vec<Pr
 }
 
 /// What stays possible beside a claim.
-pub(crate) fn open(signatures: &Signatures, faint: &Set, establishes: &Establishes) -> Vec<Open> {
+pub(crate) fn open(
+    signatures: &Signatures,
+    faint: &Set,
+    shown: &[Shown],
+    establishes: &Establishes,
+) -> Vec<Open> {
     let mut open = Vec::new();
     match establishes {
         Establishes::NothingYet | Establishes::NothingFits => return open,
@@ -124,7 +134,7 @@ pub(crate) fn open(signatures: &Signatures, faint: &Set, establishes: &Establish
             let row = &signatures.rows[*row];
             row.subject == subject && row.site.as_ref() == site
         });
-        if let Some(slight) = signatures.slight(own) {
+        if let Some(slight) = signatures.slight(own, shown) {
             open.push(Open::Slight {
                 subject: subject.to_owned(),
                 site: site.cloned(),

@@ -3,7 +3,7 @@
 //! In: a network, probes, continuous faults, the module's input in each state. Out: resistances and
 //! readings. Never: words for a reader, kelvin (the sheet turns readings into what the part measures).
 
-use super::sight::{Aim, crossing};
+use super::crossing::{Aim, crossing};
 use super::signature::FaultSights;
 use crate::circuit::fault::{Fault, FaultKind};
 use crate::circuit::solve::{self, Values};
@@ -109,7 +109,7 @@ pub fn reach(
         .map(|signal| Ok((signal, nominal(network, &signal.hookup)?)))
         .collect::<Result<Vec<_>, CircuitError>>()?;
     let mut all = Vec::new();
-    for sights in sights {
+    for sights in sights.iter().filter(|sights| sights.variant == 0) {
         let Some(fault) = faults.get(sights.fault) else {
             continue;
         };

@@ -61,10 +61,16 @@ impl Set {
 
     /// Its indices, ascending.
     pub(crate) fn iter(&self) -> impl Iterator<Item = usize> + '_ {
-        self.0.iter().enumerate().flat_map(|(place, word)| {
-            (0..64)
-                .filter(move |bit| word >> bit & 1 == 1)
-                .map(move |bit| place * 64 + bit)
-        })
+        self.0
+            .iter()
+            .zip((0..).step_by(64))
+            .flat_map(|(word, from)| {
+                let mut left = *word;
+                std::iter::from_fn(move || {
+                    let bit = (left != 0).then(|| left.trailing_zeros() as usize)?;
+                    left &= left - 1;
+                    Some(from + bit)
+                })
+            })
     }
 }

@@ -7,6 +7,7 @@
 //! That last is held against the band itself before it is believed. Where a band is no single interval, the
 //! bands themselves are searched.
 
+use super::crossing::{Aim, CLOSE, LOOKS, crossing};
 use super::separate::{SAME, Seen};
 use super::span;
 use crate::circuit::{Band, Bands, CircuitError, Reading, Sweep};
@@ -43,13 +44,12 @@ impl Loud {
     }
 }
 
-/// How close a crossing is closed in, as a ratio of resistances: two digits are all a reader can use.
-const CLOSE: f64 = 1.06;
-/// Looks at one crossing at most.
-const LOOKS: usize = 24;
-
-/// Steps from where a band should be clear: a few percent where it nearly was, then more.
-const STEPS: [f64; 5] = [1.06, 1.25, 2.0, 4.0, 16.0];
+/// A step that is small enough for a line to be taken as straight.
+const STEP: f64 = CLOSE * CLOSE;
+/// How near the nominal reading is brought to where it is wanted, as a part of how far it moves.
+const NEARLY: f64 = 0.02;
+/// How many times as far the nominal reading is brought at most from one look at a band to the next.
+const MOST: f64 = 4.0;
 
 /// A fault at one hook-up, to be asked.
 pub(crate) struct Asked<'a, 'n> {
@@ -114,49 +114,24 @@ impl Asked<'_, '_> {
         }
         let width = healthy.high - healthy.low;
         let rest = looks[0].1;
-        let moved = |value: &f64| (value - rest).abs();
-        let seen = (1.0 - SAME) * width;
-        let mut at = |ohms| match self.read_turned(ohms) {
-            Reading::Value(value) => Ok(value),
-            Reading::Floating | Reading::NoPath => Ok(rest),
+        let mut nominal = Nominal {
+            asked: self,
+            looks,
+            rest,
         };
-        let near = seen / 4.0;
-        let first = crossing(&mut looks, &mut at, |v| moved(v) - seen, Aim::Before(near))?;
-        let outside = |value: &f64| (value - healthy.high).max(healthy.low - value);
-        let nominal = crossing(&mut looks, &mut at, outside, Aim::After(near))?;
-        let whole = crossing(&mut looks, &mut at, |v| moved(v) - width, Aim::After(near))?;
-        let always = match whole.or(nominal) {
-            Some(start) => self.held_against_bands(start)?,
+        let near = (1.0 - SAME) * width / 4.0;
+        let first = nominal.moved_by((1.0 - SAME) * width, Aim::Before(near))?;
+        let out = |value: &f64| (value - healthy.high).max(healthy.low - value);
+        let outside = nominal.crossing(out, Aim::After(near))?;
+        let always = match outside {
+            Some(_) => nominal.always(width)?,
             None => None,
         };
         Ok(Some(Sight {
             first,
-            nominal,
+            nominal: outside,
             always,
         }))
-    }
-
-    /// The first resistance a step beyond a start whose band is clear of the healthy one; the top of the range
-    /// where none of the steps' is. The start itself is hardly ever clear: bands widen as they move.
-    fn held_against_bands(&mut self, start: f64) -> Result<Option<f64>, CircuitError> {
-        let (top, healthy) = (self.range.high, self.healthy);
-        let mut clear = |ohms| Ok(clears(&self.band_turned(ohms)?, healthy) > 0.0);
-        let mut steps = STEPS.map(|step| start * step).into_iter();
-        let first = steps.next().filter(|first| *first < top);
-        if let Some(first) = first
-            && clear(first)?
-        {
-            return Ok(Some(first));
-        }
-        if !clear(top)? {
-            return Ok(None);
-        }
-        for ohms in steps {
-            if ohms < top && clear(ohms)? {
-                return Ok(Some(ohms));
-            }
-        }
-        Ok(Some(top))
     }
 
     /// By the bands themselves.
@@ -173,12 +148,7 @@ impl Asked<'_, '_> {
             (high, top),
         ];
         let mut at = |ohms| self.band_turned(ohms);
-        let slack: f64 = (1.0 - SAME)
-            * healthy
-                .intervals
-                .iter()
-                .map(|span| span.high - span.low)
-                .sum::<f64>();
+        let slack = (1.0 - SAME) * healthy.width();
         let before = Aim::Before(slack / 2.0);
         let first = crossing(&mut looks, &mut at, |band| peeps(band, healthy), before)?;
         let after = Aim::After(slack);
@@ -196,86 +166,115 @@ impl Asked<'_, '_> {
     }
 }
 
-/// On which side of a crossing to end, and how far off it a measure may be there.
-#[derive(Clone, Copy, Debug)]
-pub(crate) enum Aim {
-    /// Where the measure has not passed zero yet.
-    Before(f64),
-    /// Where it has.
-    After(f64),
+/// The nominal reading of a fault as its resistance grows, and what it tells of the band around it.
+struct Nominal<'o, 'a, 'n> {
+    asked: &'o mut Asked<'a, 'n>,
+    /// What was read so far.
+    looks: Vec<(f64, f64)>,
+    /// What it reads at the quiet end.
+    rest: f64,
 }
 
-/// Where a growing measure of what is looked at passes zero, a little to the side aimed at. `looks` is what
-/// was looked at before, both ends of the range among it; new looks are added. None where it never passes.
-pub(crate) fn crossing<Look>(
-    looks: &mut Vec<(f64, Look)>,
-    at: &mut impl FnMut(f64) -> Result<Look, CircuitError>,
-    measure: impl Fn(&Look) -> f64,
-    aim: Aim,
-) -> Result<Option<f64>, CircuitError> {
-    let mut points: Vec<(f64, f64)> = looks
-        .iter()
-        .map(|(ohms, look)| (*ohms, measure(look)))
-        .collect();
-    points.sort_by(|a, b| a.0.total_cmp(&b.0));
-    for turn in 0..LOOKS {
-        let Some(place) = points.iter().position(|(_, value)| *value > 0.0) else {
-            return Ok(None);
-        };
-        let high = points[place];
-        let low = place.checked_sub(1).map_or(high, |below| points[below]);
-        let (end, reached) = match aim {
-            Aim::Before(off) => (low.0, -off <= low.1),
-            Aim::After(off) => (high.0, high.1 <= off),
-        };
-        if reached || high.0 <= low.0 * CLOSE || turn + 1 == LOOKS {
-            return Ok(Some(end));
+impl Nominal<'_, '_, '_> {
+    fn crossing(
+        &mut self,
+        measure: impl Fn(&f64) -> f64,
+        aim: Aim,
+    ) -> Result<Option<f64>, CircuitError> {
+        let (asked, rest) = (&mut *self.asked, self.rest);
+        let mut at = |ohms| Ok(value(asked.read_turned(ohms), rest));
+        crossing(&mut self.looks, &mut at, measure, aim)
+    }
+
+    /// Where the reading has moved so far.
+    fn moved_by(&mut self, far: f64, aim: Aim) -> Result<Option<f64>, CircuitError> {
+        let rest = self.rest;
+        self.crossing(|value| (value - rest).abs() - far, aim)
+    }
+
+    /// How far the reading has moved at a resistance.
+    fn moved(&mut self, ohms: f64) -> f64 {
+        let ohms = ohms.max(self.asked.range.low);
+        (value(self.asked.read_turned(ohms), self.rest) - self.rest).abs()
+    }
+
+    /// The least resistance, to a few percent, whose band is clear of the healthy one; none where even that of the
+    /// top of the range is not. The gap between the bands grows as the nominal reading moves: it is minus the width
+    /// of the band at first, and between two looks it is taken as straight.
+    fn always(&mut self, width: f64) -> Result<Option<f64>, CircuitError> {
+        let Interval { low, high: top } = self.asked.range;
+        let (mut covered, mut clear) = (Look::of(low, 0.0, -width), None::<Look>);
+        let mut far = width;
+        for turn in 0..LOOKS {
+            let wanted = self.moved_by(far, Aim::After(far * NEARLY))?;
+            let most = clear.map_or(top, |clear| clear.ohms);
+            let inside = |ohms: &f64| covered.ohms < *ohms && (*ohms < most || clear.is_none());
+            let ohms = match wanted.filter(inside) {
+                Some(ohms) if turn % 3 < 2 => ohms,
+                _ if clear.is_some() => maths::sqrt(covered.ohms * most),
+                _ => top,
+            };
+            let gap = clears(&self.asked.band_turned(ohms)?, self.asked.healthy);
+            let look = Look::of(ohms, self.moved(ohms), gap);
+            // A step before it would not be clear, where the reading does not jump: no need to look there.
+            let before = self.moved(ohms / STEP);
+            let straight = look.moved <= before * STEP * STEP;
+            let just = straight && 0.0 < gap && covered.gap_at(look, before) <= 0.0;
+            if 0.0 < gap {
+                clear = Some(look);
+            } else if ohms == top {
+                return Ok(None);
+            } else {
+                covered = look;
+            }
+            if let Some(clear) = clear.filter(|own| just || own.ohms <= covered.ohms * CLOSE) {
+                return Ok(Some(clear.ohms));
+            }
+            let closes = match clear {
+                Some(clear) => covered.closes(clear),
+                None => Look::of(low, 0.0, -width).closes(look),
+            };
+            far = closes.min(look.moved * MOST) * (1.0 + NEARLY);
         }
-        let third = points
-            .get(place + 1)
-            .or(place.checked_sub(2).and_then(|two| points.get(two)));
-        let next = step((low, high, third.copied()), aim, turn);
-        let look = at(next)?;
-        points.insert(place, (next, measure(&look)));
-        looks.push((next, look));
+        Ok(clear.map(|clear| clear.ohms))
     }
-    Ok(None)
 }
 
-/// A resistance and a measure there.
-type Mark = (f64, f64);
-
-/// Where to look next: where three points put the measure half as far off as it may be; halfway on a
-/// logarithmic scale where they do not tell.
-fn step((low, high, third): (Mark, Mark, Option<Mark>), aim: Aim, turn: usize) -> f64 {
-    let halfway = maths::sqrt(low.0 * high.0);
-    // Every third look halves, so that a bend in the curve cannot hold the search up.
-    if turn % 3 == 2 {
-        return halfway;
-    }
-    let wanted = match aim {
-        Aim::Before(off) => -off / 2.0,
-        Aim::After(off) => off / 2.0,
-    };
-    let off = |mark: Mark| (mark.0, mark.1 - wanted);
-    let inside = |ohms: &f64| low.0 < *ohms && *ohms < high.0;
-    third
-        .and_then(|third| mobius_root(off(low), off(high), off(third)))
-        .filter(inside)
-        .unwrap_or(halfway)
+/// A look at a band: where, how far the nominal reading has moved there, the gap to the healthy band.
+#[derive(Clone, Copy)]
+struct Look {
+    ohms: f64,
+    moved: f64,
+    gap: f64,
 }
 
-/// Root of `y = (a + b R) / (1 + c R)` through three points.
-fn mobius_root(p: (f64, f64), q: (f64, f64), r: (f64, f64)) -> Option<f64> {
-    // b (Rq - Rp) - c (Rq yq - Rp yp) = yq - yp, and the same with r: two equations for b and c.
-    let (m11, m12, v1) = (q.0 - p.0, p.0 * p.1 - q.0 * q.1, q.1 - p.1);
-    let (m21, m22, v2) = (r.0 - p.0, p.0 * p.1 - r.0 * r.1, r.1 - p.1);
-    let det = m11 * m22 - m12 * m21;
-    let b = (v1 * m22 - m12 * v2) / det;
-    let c = (m11 * v2 - v1 * m21) / det;
-    let a = p.1 - b * p.0 + c * p.0 * p.1;
-    let root = -a / b;
-    (root.is_finite() && root > 0.0).then_some(root)
+impl Look {
+    fn of(ohms: f64, moved: f64, gap: f64) -> Self {
+        Self { ohms, moved, gap }
+    }
+
+    /// How far the reading has moved where the gap closes, on a straight line to another look.
+    fn closes(self, other: Self) -> f64 {
+        let part = self.gap / (self.gap - other.gap);
+        if part.is_finite() && 0.0 < part {
+            self.moved + part * (other.moved - self.moved)
+        } else {
+            f64::INFINITY
+        }
+    }
+
+    /// The gap where the reading has moved so far, on a straight line to another look.
+    fn gap_at(self, other: Self, moved: f64) -> f64 {
+        self.gap + (other.gap - self.gap) * (moved - self.moved) / (other.moved - self.moved)
+    }
+}
+
+/// A reading as a number; one that is none has not moved.
+fn value(reading: Reading, rest: f64) -> f64 {
+    match reading {
+        Reading::Value(value) => value,
+        Reading::Floating | Reading::NoPath => rest,
+    }
 }
 
 /// Above zero when a band peeps out of the healthy one far enough to count as seen.

@@ -18,7 +18,7 @@ pub struct Signatures {
     pub probes: Vec<Probe>,
     /// Healthy and faulty circuits.
     pub rows: Vec<Row>,
-    /// From where each probe sees each continuous resistance; of variants side by side, the first's.
+    /// From where each probe sees each continuous resistance.
     pub sights: Vec<FaultSights>,
 }
 
@@ -27,6 +27,8 @@ pub struct Signatures {
 pub struct FaultSights {
     /// Which fault.
     pub fault: usize,
+    /// Which variant of the circuit, 0 where there is only one.
+    pub variant: usize,
     /// In the order of the probes.
     pub by_probe: Vec<Sight>,
 }
@@ -68,11 +70,7 @@ impl Signatures {
             .first()
             .map(|one| one.probes.clone())
             .unwrap_or_default();
-        let sights = variants
-            .first()
-            .map(|one| one.sights.clone())
-            .unwrap_or_default();
-        let mut rows = Vec::new();
+        let (mut rows, mut sights) = (Vec::new(), Vec::new());
         let count: f64 = variants.iter().map(|_| 1.0).sum();
         for (variant, one) in variants.into_iter().enumerate() {
             if one.probes.len() != probes.len() {
@@ -83,6 +81,11 @@ impl Signatures {
                 prior: row.prior / count,
                 ..row
             }));
+            sights.extend(
+                one.sights
+                    .into_iter()
+                    .map(|own| FaultSights { variant, ..own }),
+            );
         }
         Self {
             probes,
@@ -112,6 +115,20 @@ impl Signatures {
     pub(crate) fn telling_before(&self, row: usize, probe: usize) -> Option<&Band> {
         let band = self.rows.get(row)?.before.get(probe)?.as_ref()?;
         follows(self.probes.get(probe)?.kind, band).then_some(band)
+    }
+
+    /// Whether a probe's load brings a derived value into the range in which it follows the pin, whatever the variant.
+    pub(crate) fn is_forced_in_range(&self, probe: usize) -> bool {
+        let kind = self.probes.get(probe).map(|probe| probe.kind);
+        let healthy = |place: &usize| self.rows[*place].fault.is_none();
+        matches!(kind, Some(ProbeKind::Derived { .. }))
+            && (0..self.rows.len()).filter(healthy).all(|place| {
+                self.rows[place]
+                    .before
+                    .get(probe)
+                    .is_some_and(Option::is_some)
+                    && self.telling(place, probe).is_some()
+            })
     }
 
     /// Whether a healthy circuit's reading must change when the probe's jumper is placed: yes, no, or
@@ -148,13 +165,6 @@ fn follows(kind: ProbeKind, band: &Band) -> bool {
     match kind {
         ProbeKind::Meter | ProbeKind::Raw => true,
         ProbeKind::Derived { valid: None } => false,
-        ProbeKind::Derived { valid: Some(valid) } => {
-            !band.floating
-                && !band.no_path
-                && band
-                    .intervals
-                    .iter()
-                    .all(|span| valid.low <= span.low && span.high <= valid.high)
-        }
+        ProbeKind::Derived { valid: Some(valid) } => band.lies_within(valid),
     }
 }

@@ -7,7 +7,7 @@
 use super::class::{Classes, HEALTHY};
 use super::conflict::{self, Conflict};
 use super::evidence::Observation;
-use super::outcome::resistance_of;
+use super::resistance::Shown;
 use super::set::Set;
 use super::signature::Signatures;
 use crate::circuit::Site;
@@ -62,6 +62,7 @@ pub fn suspects(signatures: &Signatures, observations: &[Observation]) -> Suspec
     let (left, each) = signatures.left_by_all(observations);
     let probes: Vec<usize> = observations.iter().map(|one| one.probe).collect();
     let faint = signatures.faint(&left, &probes);
+    let shown = signatures.shown(observations, &each);
     let standing = classes.set_of(left.iter());
     let total: f64 = left
         .iter()
@@ -71,7 +72,7 @@ pub fn suspects(signatures: &Signatures, observations: &[Observation]) -> Suspec
     let mut suspects: Vec<Suspect> = standing
         .iter()
         .filter(|class| *class != HEALTHY)
-        .map(|class| suspect(signatures, &classes, (&left, &faint), class, total))
+        .map(|class| suspect(signatures, &classes, (&left, &faint, &shown), class, total))
         .collect();
     suspects.sort_by(|a, b| b.share.total_cmp(&a.share));
     let ruled_out = (0..classes.count())
@@ -90,7 +91,7 @@ pub fn suspects(signatures: &Signatures, observations: &[Observation]) -> Suspec
 fn suspect(
     signatures: &Signatures,
     classes: &Classes,
-    (left, faint): (&Set, &Set),
+    (left, faint, shown): (&Set, &Set, &[Shown]),
     class: usize,
     total: f64,
 ) -> Suspect {
@@ -98,13 +99,13 @@ fn suspect(
         .iter()
         .filter(|row| classes.of[*row] == class)
         .collect();
-    let shown = || rows.iter().map(|row| &signatures.rows[*row]);
+    let own = || rows.iter().map(|row| &signatures.rows[*row]);
     let weight: f64 = rows.iter().map(|row| classes.weight[*row]).sum();
-    let mut faults: Vec<String> = shown().map(|row| row.name.clone()).collect();
+    let mut faults: Vec<String> = own().map(|row| row.name.clone()).collect();
     faults.dedup();
-    let mut says: Vec<String> = shown().map(|row| row.says.clone()).collect();
+    let mut says: Vec<String> = own().map(|row| row.says.clone()).collect();
     says.dedup();
-    let mut sites: Vec<Site> = shown().filter_map(|row| row.site.clone()).collect();
+    let mut sites: Vec<Site> = own().filter_map(|row| row.site.clone()).collect();
     sites.sort();
     sites.dedup();
     Suspect {
@@ -113,7 +114,7 @@ fn suspect(
         says,
         sites,
         share: if total > 0.0 { weight / total } else { 0.0 },
-        resistance: resistance_of(shown()),
+        resistance: signatures.resistance_of(rows.iter().copied(), shown),
         faint: rows.iter().all(|row| faint.contains(*row)),
         rows,
     }

@@ -117,7 +117,12 @@ pub fn verdict(signatures: &Signatures, observations: &[Observation]) -> Verdict
         } else {
             Vec::new()
         },
-        cannot_rule_out: open(signatures, &faint, &establishes),
+        cannot_rule_out: open(
+            signatures,
+            &faint,
+            &signatures.shown(observations, &each),
+            &establishes,
+        ),
         set_aside: set_aside(signatures, observations, &each, &rests_on),
         rests_on,
         establishes,
@@ -134,7 +139,7 @@ fn by_good_readings(
 ) -> Vec<Proven> {
     let healthy = |set: &Set| set.iter().any(|row| signatures.rows[row].fault.is_none());
     let mut left = Set::full(signatures.rows.len());
-    let mut probes = Vec::new();
+    let (mut probes, mut shown) = (Vec::new(), Vec::new());
     for (one, set) in observations
         .iter()
         .zip(each)
@@ -142,12 +147,13 @@ fn by_good_readings(
     {
         left.keep(set);
         probes.push(one.probe);
+        shown.extend(signatures.shown(&[*one], std::slice::from_ref(set)));
     }
     if !healthy(&left) {
         return Vec::new();
     }
     let faint = signatures.faint(&left, &probes);
-    proven(signatures, &left, &faint)
+    proven(signatures, (&left, &faint), &shown)
 }
 
 fn claim(

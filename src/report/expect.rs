@@ -45,6 +45,9 @@ struct StateReport<'a> {
     #[serde(flatten)]
     band: BandReport,
     stated: Option<[f64; 2]>,
+    /// What a scan tool shows where its value does not follow the pin.
+    #[serde(skip_serializing_if = "str::is_empty")]
+    instead: &'a str,
 }
 
 /// A band; `nominal` is null where the reading is no number, or differs between states.
@@ -87,6 +90,7 @@ impl<'a> TestReport<'a> {
                     state: &expected.state,
                     band: BandReport::of_all(&[&expected.band]),
                     stated: expected.stated.map(|stated| [stated.low, stated.high]),
+                    instead: &expected.instead,
                 })
                 .collect(),
             measured: MeasuredReport::of_test(sheet, at),

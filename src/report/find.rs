@@ -1,6 +1,6 @@
 //! The report of a search: cards first, other pages by kind, or why nothing was found.
 
-use crate::card::{code_defined_by, code_system};
+use crate::card::code_about;
 use crate::index::{Answer, Apart, Hit, Kind, Missing, Reason};
 use serde::Serialize;
 
@@ -93,7 +93,7 @@ impl<'a> FindReport<'a> {
             code: answer.code.as_ref().map(|(code, says)| CodeReport {
                 code,
                 says: says.as_deref(),
-                about: format!("{}. {}", code_system(code), code_defined_by(code)),
+                about: code_about(code),
             }),
         }
     }
@@ -107,11 +107,6 @@ fn page(hit: &Hit) -> HitReport<'_> {
         score: (hit.score * 1000.0) as u64,
         line: &hit.line,
         parts: &hit.title,
-        why: hit.why.iter().map(why).collect(),
+        why: hit.why.iter().map(Reason::words).collect(),
     }
-}
-
-/// `wire green`, `value 120 ohm`.
-fn why(reason: &Reason) -> String {
-    format!("{} {}", reason.field.label(), reason.text)
 }

@@ -88,6 +88,7 @@ pub(super) fn tests<'a>(card: &'a Card, family: &'a Family) -> (Vec<&'a TestSpec
         .iter()
         .filter(replaced)
         .chain(&card.tests)
+        .filter(|test| !test.for_derived || only_derived(card, test))
         .collect();
     let find = |id: &str| all.iter().copied().find(|test| test.id.value == id);
     let first: Vec<&TestSpec> = order.iter().filter_map(|id| find(&id.value)).collect();
@@ -97,6 +98,16 @@ pub(super) fn tests<'a>(card: &'a Card, family: &'a Family) -> (Vec<&'a TestSpec
         .copied()
         .filter(|test| !order.iter().any(|id| id.value == test.id.value));
     (first.iter().copied().chain(rest).collect(), count)
+}
+
+/// Whether the pin of a test has scan values, none of them raw.
+fn only_derived(card: &Card, test: &TestSpec) -> bool {
+    let ObserveSpec::Scan { input } = &test.observes else {
+        return false;
+    };
+    let role = points::node_name(card, &input.value);
+    let mut own = card.scan.iter().filter(|scan| scan.role == role).peekable();
+    own.peek().is_some() && own.all(|scan| scan.kind != ScanKind::Raw)
 }
 
 fn assemble(

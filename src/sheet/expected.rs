@@ -44,6 +44,7 @@ pub(super) fn add_expected(
                 state,
                 band: hooked.band.clone(),
                 stated,
+                instead: instead(card, hooked),
             });
         }
     }
@@ -76,6 +77,20 @@ fn alike(a: &Band, b: &Band) -> bool {
             .iter()
             .zip(&b.intervals)
             .all(|(a, b)| near(a.low, b.low) && near(a.high, b.high))
+}
+
+/// What a scan tool shows in place of volts that a derived value does not follow.
+fn instead(card: &Card, hooked: &Hooked) -> String {
+    let scan = hooked.scan.and_then(|scan| card.scan.get(scan));
+    let Some(ScanKind::Derived { valid, substitute }) = scan.map(|scan| &scan.kind) else {
+        return String::new();
+    };
+    match (valid, substitute) {
+        (Some(valid), _) if hooked.band.lies_within(*valid) => String::new(),
+        (_, Some(substitute)) => substitute.clone(),
+        (Some(_), None) => "shows a substitute, or stays put".to_owned(),
+        (None, None) => "need not follow the pin".to_owned(),
+    }
 }
 
 /// Whether a test is read here by a second scan value, beside one that follows the pin.

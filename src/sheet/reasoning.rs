@@ -8,8 +8,8 @@ use crate::card::{Card, Family, Key, ObserveSpec, Plug, ScanKind, TestSpec};
 use crate::circuit::fault::{Fault, FaultScope, faults};
 use crate::circuit::{Bands, CircuitError, HookUp, Meter, Network, Observe};
 use crate::reason::{
-    Condition, Probe, ProbeKind, Signal, Signatures, Technique, When, audit, outcomes, reach,
-    safe_load, signatures_of,
+    Condition, Probe, ProbeKind, Signal, Signatures, Technique, When, at_once, audit, outcomes,
+    reach, safe_load, signatures_of,
 };
 
 /// Everything that is reasoned about a card's circuit.
@@ -43,12 +43,13 @@ pub(super) fn reasoning(
         )?,
         None => Vec::new(),
     };
+    let (audit, outcomes) = at_once::both(|| audit(&signatures, &order), || outcomes(&signatures));
     Ok(Reasoning {
         of_test: first.map_or_else(Vec::new, |first| {
             first.hooked.iter().map(|hooked| hooked.test).collect()
         }),
-        audit: audit(&signatures, &order),
-        outcomes: outcomes(&signatures),
+        audit,
+        outcomes,
         reach,
         load: first.and_then(|first| safe_load(&first.network)),
         signatures,

@@ -2,7 +2,7 @@
 //!
 //! In: reach as reasoned. Out: [`SeriesSheet`]s with test titles, and kelvin for a thermistor.
 
-use super::states::resistance;
+use super::states::{curve_of, resistance};
 use super::told_types::{SeriesEffect, SeriesSheet, SeriesTest};
 use super::types::{Reasoning, TestSheet, Variant};
 use crate::card::{Card, Curve, Family};
@@ -22,11 +22,8 @@ pub(super) fn series(
     variants: &[Variant],
     reasoning: &Reasoning,
 ) -> Result<Vec<SeriesSheet>, CircuitError> {
-    let curve = card.curve.as_ref().map(|curve| &curve.value);
-    // Points with readings of their own go by these where the card has no curve itself.
-    let reads = card.signal.iter().any(|point| point.reads.is_some());
-    let curve = curve.or(family.curve.as_ref().filter(|_| !reads));
     let two_wire = variants.len() == 1 && family.roles.len() == 2;
+    let curve = curve_of(card, family).filter(|_| two_wire);
     let sheet = |reach: &Reach| SeriesSheet {
         place: reach.name.clone(),
         shows: reach
@@ -37,8 +34,8 @@ pub(super) fn series(
         effects: reach
             .effects
             .iter()
-            .map(|effect| told(effect, curve.filter(|_| two_wire)))
-            .chain(added(reach, curve.filter(|_| two_wire)))
+            .map(|effect| told(effect, curve))
+            .chain(added(reach, curve))
             .collect(),
     };
     Ok(reasoning.reach.iter().map(sheet).collect())

@@ -61,7 +61,7 @@ fn told(
     };
     OutcomeSheet {
         state: asked.state.clone(),
-        worth: worth(outcome.worth).to_owned(),
+        worth: worth(outcome.worth, forced(tests, reasoning, probe)),
         short: rows(&outcome.short)
             .iter()
             .filter(tells)
@@ -92,7 +92,7 @@ fn given(signatures: &Signatures, when: &When) -> Signatures {
     ) else {
         return signatures.clone();
     };
-    let reads = |row: &&Row| {
+    let reads = |row: &Row| {
         let Some(band) = row.bands.get(probe) else {
             return true;
         };
@@ -109,10 +109,12 @@ fn given(signatures: &Signatures, when: &When) -> Signatures {
             Condition::Good => inside,
         }
     };
-    Signatures {
-        rows: signatures.rows.iter().filter(reads).cloned().collect(),
-        ..signatures.clone()
-    }
+    let mut known = match when.is {
+        Condition::Good => signatures.clone(),
+        Condition::Low | Condition::High | Condition::Off => signatures.off_at(probe),
+    };
+    known.rows.retain(reads);
+    known
 }
 
 /// Slivers at the edge of the good band hold only faults that this test can never show: they say nothing.
@@ -124,17 +126,35 @@ fn tells(cell: &&Cell) -> bool {
             .any(|meaning| meaning.seen != Seen::Never)
 }
 
-fn worth(worth: Worth) -> &'static str {
-    match worth {
-        Worth::Plain => "",
-        Worth::Derived => {
-            "a derived value: it need not follow the pin, so a value that does not move proves nothing; read the raw one where there is one"
+/// The title of the test that forces a probe's derived value into the range in which it follows.
+fn forced<'t>(tests: &'t [TestSheet], reasoning: &Reasoning, probe: usize) -> Option<&'t str> {
+    let probes = &reasoning.signatures.probes;
+    let observe = &probes[probe].hookup.observe;
+    let forces = |other: &usize| {
+        reasoning.outcomes[*other].worth == Worth::Forced
+            && probes[*other].hookup.observe == *observe
+    };
+    let found = (0..probes.len()).find(forces)?;
+    Some(&tests[reasoning.of_test[found]].title)
+}
+
+fn worth(worth: Worth, forced: Option<&str>) -> String {
+    match (worth, forced) {
+        (Worth::Plain, _) => String::new(),
+        (Worth::Derived, Some(title)) => format!(
+            "a derived value: it need not follow the pin, so a value that does not move proves nothing; do \u{201c}{title}\u{201d}"
+        ),
+        (Worth::Derived, None) => {
+            "a derived value: it need not follow the pin, so a value that does not move proves nothing; read the raw one where there is one".to_owned()
         }
-        Worth::NoChangeExpected => {
-            "the open input rests there already: no change expected, proves nothing"
+        (Worth::Forced, _) => {
+            "a derived value, brought into the range in which it follows the pin: it has to move there; enter “no change” if it stays what it was".to_owned()
         }
-        Worth::DependsOnRest => {
-            "what this proves depends on where the open input rests: see what the scan value shows with the plug off"
+        (Worth::NoChangeExpected, _) => {
+            "the open input rests there already: no change expected, proves nothing".to_owned()
+        }
+        (Worth::DependsOnRest, _) => {
+            "what this proves depends on where the open input rests: see what the scan value shows with the plug off".to_owned()
         }
     }
 }
@@ -206,13 +226,25 @@ impl Teller<'_> {
         MeaningLine {
             says: names.join(", or "),
             repair: meaning.repair.clone(),
-            ohms: meaning.resistance.map_or_else(String::new, ohms),
+            ohms: meaning
+                .resistance
+                .map_or_else(String::new, |range| ohms(range, self.least(meaning))),
             seen: match meaning.seen {
                 Seen::Always => "always",
                 Seen::Depends => "depends",
                 Seen::Never => "never",
             },
         }
+    }
+
+    /// The least resistance that the faults of a meaning can have at all, ohm.
+    fn least(&self, meaning: &Meaning) -> f64 {
+        let rows = &self.signatures.rows;
+        let faults: Vec<Option<usize>> = meaning.rows.iter().map(|row| rows[*row].fault).collect();
+        let own = rows.iter().filter(|row| faults.contains(&row.fault));
+        own.filter_map(|row| row.resistance)
+            .map(|span| span.low)
+            .fold(f64::INFINITY, f64::min)
     }
 
     /// What to do after such a reading.
@@ -240,12 +272,14 @@ impl Teller<'_> {
             probe: self.probe,
             reading,
         }];
-        let before = self.signatures.probes[self.probe]
-            .when
-            .as_ref()
-            .map(|when| when.test.as_str());
-        let not_done = |probe: usize| Some(self.signatures.probes[probe].test.as_str()) != before;
-        match self.planner.best(&taken, not_done) {
+        let own = &self.signatures.probes[self.probe];
+        let before = own.when.as_ref().map(|when| &when.test);
+        let not_done = |probe: usize| {
+            let test = &self.signatures.probes[probe].test;
+            *test != own.test && Some(test) != before
+        };
+        let left = cell.meanings.iter().flat_map(|own| own.rows.clone());
+        match self.planner.best(left, &taken, not_done) {
             Some(next) => {
                 let title = &self.tests[self.reasoning.of_test[next]].title;
                 format!("go on to \u{201c}{title}\u{201d}")
@@ -305,8 +339,8 @@ pub(super) fn reads(reads: Reads, dimension: Dimension) -> String {
     }
 }
 
-/// A stretch of series resistance: `from 12 kohm`, `5 to 80 ohm`.
-fn ohms(range: Interval) -> String {
+/// A stretch of a fault's resistance: `from 12 kohm`, `5 to 80 ohm`; `up to 400 ohm` from the least it can have.
+fn ohms(range: Interval, least: f64) -> String {
     let write = |number| {
         write_quantity(Quantity {
             number: two_digits(number),
@@ -315,6 +349,8 @@ fn ohms(range: Interval) -> String {
     };
     if range.high >= 1.0e6 {
         format!("from {}", write(range.low))
+    } else if range.low <= least {
+        format!("up to {}", write(range.high))
     } else {
         format!("{} to {}", write(range.low), write(range.high))
     }

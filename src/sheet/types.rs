@@ -169,6 +169,9 @@ pub struct Expected {
     pub band: Band,
     /// The band the card states for this state, where it does and the test reads the signal.
     pub stated: Option<Interval>,
+    /// What the scan tool shows instead, where the pin is outside the range in which the value follows it; empty where
+    /// it follows.
+    pub instead: String,
 }
 
 /// The circuit under one answer to what the card leaves open (where the open input rests).

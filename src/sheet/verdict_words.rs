@@ -248,12 +248,16 @@ impl Teller<'_> {
         let mut says = self.read(at);
         let seen = self.taken.get(at).map(|one| one.observation);
         let worth = seen.and_then(|seen| self.sheet.reasoning.outcomes.get(seen.probe));
-        let rests = worth.is_some_and(|outcome| outcome.worth == Worth::NoChangeExpected);
-        if rests && seen.is_some_and(|seen| seen.reading == Observed::NoChange) {
-            says.push_str(
-                " (the open input rests there: no change expected, it proves neither wire nor input)",
-            );
-        }
+        let unmoved = seen.is_some_and(|seen| seen.reading == Observed::NoChange);
+        says.push_str(match worth.map(|outcome| outcome.worth) {
+            Some(Worth::NoChangeExpected) if unmoved => {
+                " (the open input rests there: no change expected, it proves neither wire nor input)"
+            }
+            Some(Worth::DependsOnRest) => {
+                " (what it proves depends on where the open input rests, which the card leaves open)"
+            }
+            _ => "",
+        });
         Cited { taken: at, says }
     }
 

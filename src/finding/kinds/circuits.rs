@@ -2,7 +2,7 @@
 //!
 //! In: a place, the name typed, the names there are. Out: a finding with the nearest right name.
 
-use super::super::{Finding, Place, Severity};
+use super::super::{Finding, Place};
 use super::{FAMILY, Kind, error, name_hint};
 
 /// The kinds made here.
@@ -15,6 +15,7 @@ pub(super) static KINDS: &[&Kind] = &[
     &UNKNOWN_ELEMENT,
     &UNKNOWN_SWITCH,
     &LONELY_PLACE,
+    &OHMS_LIVE,
 ];
 
 static UNKNOWN_TEST: Kind = error(
@@ -150,7 +151,6 @@ pub fn unknown_switch(place: &Place, typed: &str, switches: &[&str]) -> Finding 
 }
 
 static LONELY_PLACE: Kind = Kind {
-    severity: Severity::Warning,
     file: FAMILY,
     ..error(
         "lonely-place",
@@ -169,4 +169,25 @@ pub fn lonely_place(place: &Place, typed: &str, known: &[&str]) -> Finding {
         format!("only this element touches `{typed}`"),
     )
     .hint(name_hint(typed, known))
+}
+
+static OHMS_LIVE: Kind = Kind {
+    file: FAMILY,
+    ..error(
+        "ohms-live",
+        "Ohms with the key on",
+        "an ohmmeter sends its own small current; what a live module adds makes its number mean nothing",
+        "tests:\n  part:\n    title: The sensor's own resistance\n    plug: unplugged\n    key: on\n    ohms: [part.signal, part.ground]",
+        "tests:\n  part:\n    title: The sensor's own resistance\n    plug: unplugged\n    key: off\n    ohms: [part.signal, part.ground]",
+    )
+};
+
+/// A test that measures ohms in a powered circuit.
+pub fn ohms_live(place: &Place, test: &str) -> Finding {
+    Finding::new(
+        &OHMS_LIVE,
+        place,
+        format!("`{test}` measures ohms with the key on"),
+    )
+    .hint("write `key: off`, or measure volts".to_owned())
 }

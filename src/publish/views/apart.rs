@@ -3,7 +3,7 @@
 use super::order;
 use crate::publish::words;
 use crate::quantity::{Dimension, Quantity, write_quantity};
-use crate::reason::{Group, Missing, Unseen};
+use crate::reason::{Group, Missing, Seen, Unseen};
 use crate::sheet::{Sheet, TestSheet};
 use serde::Serialize;
 
@@ -21,8 +21,15 @@ pub(super) struct Apart {
 struct AlikeLine {
     repairs: Vec<String>,
     looks_healthy: bool,
-    split_by: Vec<TestLink>,
+    split_by: Vec<Split>,
     kinds: Vec<&'static str>,
+}
+
+/// A test that tells them apart, always or at times.
+#[derive(Serialize)]
+struct Split {
+    test: TestLink,
+    at_times: bool,
 }
 
 /// A fault the order never sees, or only from some resistance.
@@ -84,7 +91,12 @@ fn percent(part: f64) -> String {
 }
 
 fn alike(sheet: &Sheet, group: &Group) -> AlikeLine {
-    let test_of = |missing: &Missing| sheet.test_at(missing.probe?).map(TestLink::to);
+    let split = |missing: &Missing| {
+        Some(Split {
+            test: TestLink::to(sheet.test_at(missing.probe?)?),
+            at_times: missing.splits != Seen::Always,
+        })
+    };
     let unknown = group
         .split_by
         .iter()
@@ -92,7 +104,7 @@ fn alike(sheet: &Sheet, group: &Group) -> AlikeLine {
     AlikeLine {
         repairs: group.repairs.clone(),
         looks_healthy: group.looks_healthy,
-        split_by: group.split_by.iter().filter_map(test_of).collect(),
+        split_by: group.split_by.iter().filter_map(split).collect(),
         kinds: unknown
             .map(|missing| words::technique(missing.technique))
             .collect(),

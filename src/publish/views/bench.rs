@@ -171,12 +171,16 @@ fn places(card: &Card, sheet: &Sheet, at: usize) -> Vec<PlaceLine> {
     let line = |probe: usize| {
         let state = &signatures.probes[probe].state;
         let stated = test.expected.iter().find(|one| one.state == *state);
+        let instead = stated.map_or("", |one| &one.instead);
         let stated = stated.and_then(|one| one.stated);
         let watched = watched(test, state);
         PlaceLine {
             place: place_name(sheet, probe),
             label: Both::of(watched.unwrap_or(state)),
-            computed: words::band_on_page(&signatures.healthy(probe), test.dimension),
+            computed: words::or_instead(
+                words::band_on_page(&signatures.healthy(probe), test.dimension),
+                instead,
+            ),
             stated: stated
                 .map(|band| words::together(&write_interval(band, Dimension::Voltage)))
                 .unwrap_or_default(),

@@ -62,7 +62,7 @@ impl ReadsLine {
         let line = |expected: &Expected| Self {
             state: expected.state.clone(),
             both: Both::of(&expected.state),
-            computed: words::band_on_page(&expected.band, test.dimension),
+            computed: words::expected_on_page(expected, test.dimension),
             stated: stated(expected),
         };
         let mut lines: Vec<Self> = test.expected.iter().map(line).collect();

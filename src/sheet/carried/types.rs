@@ -227,7 +227,8 @@ carry_struct!(When { test: test, is: is });
 carry_struct!(Expected {
     state: state,
     band: band,
-    stated: stated
+    stated: stated,
+    instead: instead
 });
 carry_struct!(Caution { says: says, can_hurt: can_hurt } leaving id, title);
 carry_struct!(Toleranced {

@@ -1,9 +1,8 @@
 //! A run for each kind of verdict, tapped in at the phone; its record says what the program's `diagnose --json` says.
 
 use super::hand::Hand;
-use loomleaf::cli::{Console, Look, run_to};
+use crate::cli::run;
 use serde_json::Value;
-use std::path::Path;
 
 /// Kind, card, readings, words of the verdict.
 struct Kind(
@@ -85,31 +84,17 @@ const KINDS: [Kind; 8] = [
 
 /// What the program says to the same readings.
 fn program(card: &str, readings: &[(&str, &str)]) -> Value {
-    let deck = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo");
-    let deck = deck.to_str().unwrap().to_owned();
-    let mut args = vec![
-        "loomleaf".to_owned(),
-        "diagnose".to_owned(),
-        deck,
-        card.to_owned(),
-    ];
+    let deck = concat!(env!("CARGO_MANIFEST_DIR"), "/demo").to_owned();
+    let mut args = vec!["diagnose".to_owned(), deck, card.to_owned()];
     args.extend(
         readings
             .iter()
             .map(|(place, text)| format!("{place}={text}")),
     );
     args.push("--json".to_owned());
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let mut console = Console {
-        input: &mut std::io::empty(),
-        out: &mut out,
-        err: &mut err,
-        out_look: Look::Plain,
-        err_look: Look::Plain,
-    };
-    run_to(args.into_iter().map(Into::into), &mut console);
-    assert!(err.is_empty(), "{}", String::from_utf8_lossy(&err));
-    serde_json::from_slice(&out).unwrap()
+    let ran = run(args, "");
+    assert!(ran.err.is_empty(), "{}", ran.err);
+    serde_json::from_str(&ran.out).unwrap()
 }
 
 /// Every sentence of the report stands in the record.

@@ -142,6 +142,24 @@ impl Chrome {
         named.map(|event| &event["params"]).collect()
     }
 
+    /// What reached the console, and what nobody caught.
+    pub(crate) fn complaints(&self) -> Vec<&Value> {
+        [
+            "Runtime.consoleAPICalled",
+            "Runtime.exceptionThrown",
+            "Log.entryAdded",
+        ]
+        .into_iter()
+        .flat_map(|method| self.events(method))
+        .collect()
+    }
+
+    /// Nothing may have reached the console.
+    pub(crate) fn check_quiet(&self) {
+        let said = self.complaints();
+        assert!(said.is_empty(), "{said:?}");
+    }
+
     /// Makes the screen of a phone (up to 600 pixels wide) or of a desk.
     pub(crate) fn screen(&mut self, width: u32, height: u32) {
         let params = json!({

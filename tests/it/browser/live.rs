@@ -95,19 +95,6 @@ fn check_says_the_same(calculator: &Calculator, state: &Value) {
     }
 }
 
-/// Errors on the console, and what nobody caught.
-fn complaints(chrome: &Chrome) -> Vec<String> {
-    [
-        "Runtime.consoleAPICalled",
-        "Runtime.exceptionThrown",
-        "Log.entryAdded",
-    ]
-    .into_iter()
-    .flat_map(|method| chrome.events(method))
-    .map(Value::to_string)
-    .collect()
-}
-
 #[test]
 fn every_field_takes_whatever_is_typed_and_says_beside_it_what_is_wrong() {
     let server = serve();
@@ -146,7 +133,7 @@ fn every_field_takes_whatever_is_typed_and_says_beside_it_what_is_wrong() {
                 }
             }
         }
-        let said = complaints(&chrome);
+        let said = chrome.complaints();
         assert!(said.is_empty(), "{}: {said:?}", calculator.name);
     }
     assert!(typed > 1000 && refused > typed / 2, "{refused} of {typed}");
@@ -184,7 +171,7 @@ fn an_address_fills_the_form_answers_and_is_kept() {
             let found = chrome.eval(&format!("measure.{measure}"));
             assert_eq!(found, json!([]), "{name}, {measure}");
         }
-        let said = complaints(&chrome);
+        let said = chrome.complaints();
         assert!(said.is_empty(), "{name}: {said:?}");
     }
 }

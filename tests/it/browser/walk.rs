@@ -78,14 +78,8 @@ pub(super) fn see(chrome: &mut Chrome, home: &str, page: &str) -> Seen {
 }
 
 fn console(chrome: &Chrome) -> Vec<String> {
-    [
-        "Runtime.consoleAPICalled",
-        "Runtime.exceptionThrown",
-        "Log.entryAdded",
-    ]
-    .into_iter()
-    .flat_map(|method| chrome.events(method))
-    .map(|event| match event["entry"]["text"].as_str() {
+    let each = chrome.complaints().into_iter();
+    each.map(|event| match event["entry"]["text"].as_str() {
         Some(text) => format!("{text} {}", event["entry"]["url"]),
         None => event.to_string(),
     })

@@ -1,7 +1,6 @@
 //! `diagnose`, `order` and `expect --fault` on the demo deck: the traps of real bays, told in words.
 
-use super::Ran;
-use loomleaf::cli::{Console, Look, run_to};
+use super::{Ran, run};
 use serde_json::Value;
 use std::ffi::OsString;
 use std::path::Path;
@@ -13,22 +12,11 @@ pub(super) fn demo(verb: &str, words: &[&str], typed: &str) -> Ran {
 }
 
 pub(super) fn on(deck: &Path, verb: &str, words: &[&str], typed: &str) -> Ran {
-    let args = [OsString::from("loomleaf"), verb.into(), deck.into()];
-    let args = args.into_iter().chain(words.iter().map(OsString::from));
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let mut console = Console {
-        input: &mut typed.as_bytes(),
-        out: &mut out,
-        err: &mut err,
-        out_look: Look::Plain,
-        err_look: Look::Plain,
-    };
-    let status = run_to(args, &mut console);
-    Ran {
-        status,
-        out: String::from_utf8(out).unwrap(),
-        err: String::from_utf8(err).unwrap(),
-    }
+    let args = [OsString::from(verb), deck.into()];
+    run(
+        args.into_iter().chain(words.iter().map(OsString::from)),
+        typed,
+    )
 }
 
 /// The JSON answer for some readings.

@@ -40,10 +40,30 @@ signal:
 struct Room(tempfile::TempDir);
 
 /// What a run printed, and its status.
-struct Ran {
-    status: u8,
-    out: String,
-    err: String,
+pub(crate) struct Ran {
+    pub(crate) status: u8,
+    pub(crate) out: String,
+    pub(crate) err: String,
+}
+
+/// Runs the program in this process, with lines typed at its prompts.
+pub(crate) fn run(args: impl IntoIterator<Item = impl Into<OsString>>, typed: &str) -> Ran {
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    let mut console = Console {
+        input: &mut typed.as_bytes(),
+        out: &mut out,
+        err: &mut err,
+        out_look: Look::Plain,
+        err_look: Look::Plain,
+    };
+    let args = args.into_iter().map(Into::into);
+    let status = run_to(std::iter::once("loomleaf".into()).chain(args), &mut console);
+    let text = |bytes| String::from_utf8(bytes).unwrap();
+    Ran {
+        status,
+        out: text(out),
+        err: text(err),
+    }
 }
 
 impl Room {

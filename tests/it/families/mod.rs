@@ -1,9 +1,11 @@
 //! Every shipped family as the least card a shop can type: its numbers, its faults, its reasoning.
 
 mod claims;
+mod derived;
 mod numbers;
 mod oracle;
 mod shortcuts;
+mod sights;
 mod trials;
 
 use loomleaf::card::{Deck, read, shipped};

@@ -7,7 +7,9 @@ use crate::reason::trials::{Dice, draw, exact, shown};
 use loomleaf::circuit::fault::{Fault, FaultScope, faults};
 use loomleaf::circuit::{HookUp, Network, Setting, Values, solve};
 use loomleaf::quantity::Toleranced;
-use loomleaf::reason::{Observation, Suspect, suspects};
+use loomleaf::reason::{
+    Observation, Proven, Signatures, Slight, Suspect, Verdict, suspects, verdict,
+};
 use loomleaf::sheet::{Sheet, sheet};
 
 /// Trials a family.
@@ -113,26 +115,55 @@ fn trial(sheet: &Sheet, all: &[Vec<Fault>], dice: &mut Dice) -> usize {
         .iter()
         .flat_map(|one: &Suspect| &one.rows)
         .any(is_true);
-    if !kept {
-        let rows: Vec<usize> = (0..signatures.rows.len()).filter(is_true).collect();
-        let why: Vec<_> = rows
-            .iter()
-            .flat_map(|row| read.iter().map(move |one| (*row, one)))
-            .filter(|(row, one)| !signatures.fits(*row, one))
-            .map(|(row, one)| {
-                (
-                    &signatures.probes[one.probe].test,
-                    one,
-                    &signatures.rows[row].bands[one.probe],
-                )
-            })
-            .collect();
-        panic!(
-            "{}: {} at {ohms} ohm eliminated: {why:?}",
-            sheet.card, fault.name
-        );
+    let gone = || eliminated(signatures, &read, is_true);
+    assert!(
+        kept,
+        "{}: {} at {ohms} ohm: {}",
+        sheet.card,
+        fault.name,
+        gone()
+    );
+    let told = found.left.iter().find(|one| one.rows.iter().any(is_true));
+    if let Some(span) = told.and_then(|one| one.resistance) {
+        let inside = span.low <= ohms && ohms <= span.high;
+        let name = &fault.name;
+        assert!(inside, "{}: {name} is {ohms}, told {span:?}", sheet.card);
     }
+    holds(&verdict(signatures, &read), &fault, ohms);
     found.left.iter().filter(|one| !one.faint).count()
+}
+
+/// Which readings struck out the rows of the true fault.
+fn eliminated(
+    signatures: &Signatures,
+    read: &[Observation],
+    is_true: impl Fn(&usize) -> bool,
+) -> String {
+    let mut why = String::new();
+    for row in (0..signatures.rows.len()).filter(is_true) {
+        for one in read.iter().filter(|one| !signatures.fits(row, one)) {
+            let test = &signatures.probes[one.probe].test;
+            let band = &signatures.rows[row].bands[one.probe];
+            why += &format!("{test} {one:?} {band:?}\n");
+        }
+    }
+    why
+}
+
+/// Nothing is proven good that is at fault, unless the exception made for it holds the fault.
+fn holds(verdict: &Verdict, fault: &Fault, ohms: f64) {
+    let about =
+        |one: &&Proven| one.subject == fault.subject && one.site == Some(fault.site.clone());
+    for one in verdict.proven.iter().filter(about) {
+        let excepted = match one.but {
+            Some(Slight::SeriesBelow(most)) => ohms <= most,
+            Some(Slight::LoadAbove(least)) => least <= ohms,
+            Some(Slight::JustOutside) => true,
+            None => false,
+        };
+        let named = one.unless.contains(&fault.name);
+        assert!(excepted || named, "{} at {ohms} ohm: {one:?}", fault.name);
+    }
 }
 
 fn mean_left(sheet: &Sheet, seed: u64) -> f64 {

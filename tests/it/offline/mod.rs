@@ -113,17 +113,6 @@ fn wait_for(chrome: &mut Chrome, line: &str) {
     assert_eq!(said, "", "waited for `{line}`");
 }
 
-/// Messages on the console, and what nobody caught.
-fn complaints(chrome: &Chrome) -> Vec<String> {
-    let methods = [
-        "Runtime.consoleAPICalled",
-        "Runtime.exceptionThrown",
-        "Log.entryAdded",
-    ];
-    let all = methods.into_iter().flat_map(|method| chrome.events(method));
-    all.map(serde_json::Value::to_string).collect()
-}
-
 fn text(chrome: &mut Chrome, selector: &str) -> String {
     let script = format!(
         "document.querySelector({})?.textContent ?? ''",

@@ -28,17 +28,6 @@ fn of_the_engine(chrome: &Chrome) -> Vec<String> {
     names
 }
 
-fn no_complaints(chrome: &Chrome) {
-    for method in [
-        "Runtime.consoleAPICalled",
-        "Runtime.exceptionThrown",
-        "Log.entryAdded",
-    ] {
-        let said = chrome.events(method);
-        assert!(said.is_empty(), "{said:?}");
-    }
-}
-
 fn ask(readings: &str) -> String {
     let engine = shipped("parts/engine", "mjs");
     format!(
@@ -70,7 +59,7 @@ fn nothing_is_loaded_before_it_is_asked_and_each_file_once() {
     let told = chrome.eval(&ask("[['supply', '0.02 V']]"));
     assert!(!told.as_str().unwrap().contains("failed"), "{told}");
     assert_eq!(of_the_engine(&chrome), loaded);
-    no_complaints(&chrome);
+    chrome.check_quiet();
 }
 
 #[test]
@@ -90,7 +79,7 @@ fn a_reading_that_cannot_be_taken_is_told_beside_the_others() {
         told.contains("\"at\":1") && told.contains("\"near\":\"supply\""),
         "{told}"
     );
-    no_complaints(&chrome);
+    chrome.check_quiet();
 }
 
 #[test]

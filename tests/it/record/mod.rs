@@ -1,7 +1,7 @@
 //! Known-good readings: rows in a deck and arguments in; findings, bands, pages and files of rows out.
 
+use crate::cli::run;
 use loomleaf::card::{load, shipped};
-use loomleaf::cli::{Console, Look, run_to};
 use loomleaf::finding::Finding;
 use loomleaf::sheet::{KnownGood, Sheet, known_good, sheet};
 use serde_json::Value;
@@ -64,24 +64,10 @@ impl Room {
 
     /// `loomleaf VERB DECK ...`: status, answer, complaints.
     fn run(&self, verb: &str, words: &[&str]) -> (u8, String, String) {
-        let (mut out, mut err) = (Vec::new(), Vec::new());
-        let head = ["loomleaf", verb].map(OsString::from);
-        let args = head
-            .into_iter()
-            .chain([self.0.path().as_os_str().to_owned()]);
-        let mut console = Console {
-            input: &mut std::io::empty(),
-            out: &mut out,
-            err: &mut err,
-            out_look: Look::Plain,
-            err_look: Look::Plain,
-        };
-        let status = run_to(args.chain(words.iter().map(OsString::from)), &mut console);
-        let shown = |bytes: Vec<u8>| {
-            let text = String::from_utf8(bytes).unwrap();
-            text.replace(self.0.path().to_str().unwrap(), "DECK")
-        };
-        (status, shown(out), shown(err))
+        let head = [OsString::from(verb), self.0.path().into()];
+        let ran = run(head.into_iter().chain(words.iter().map(OsString::from)), "");
+        let shown = |text: String| text.replace(self.0.path().to_str().unwrap(), "DECK");
+        (ran.status, shown(ran.out), shown(ran.err))
     }
 
     /// `record DECK lever ...` on a fixed day.

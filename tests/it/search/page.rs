@@ -40,17 +40,6 @@ fn typed(chrome: &mut Chrome, text: &str) -> Value {
     chrome.eval(&format!("help.type({})", json!(text)))
 }
 
-fn no_complaints(chrome: &Chrome) {
-    for method in [
-        "Runtime.consoleAPICalled",
-        "Runtime.exceptionThrown",
-        "Log.entryAdded",
-    ] {
-        let said = chrome.events(method);
-        assert!(said.is_empty(), "{said:?}");
-    }
-}
-
 #[test]
 fn results_come_while_typing_and_keys_move_through_them() {
     let (_server, mut chrome) = front();
@@ -71,7 +60,7 @@ fn results_come_while_typing_and_keys_move_through_them() {
         ""
     );
     assert_eq!(chrome.eval("document.getElementById('found').hidden"), true);
-    no_complaints(&chrome);
+    chrome.check_quiet();
 }
 
 #[test]
@@ -116,7 +105,7 @@ fn nothing_found_says_why_and_offers_what_is_near() {
         told["said"].as_str().unwrap().contains("thermostat"),
         "{told}"
     );
-    no_complaints(&chrome);
+    chrome.check_quiet();
 }
 
 #[test]
@@ -138,7 +127,7 @@ fn queries_that_mean_harm_show_no_markup() {
             "document.querySelectorAll('.search img, .search script, .search b b').length";
         assert_eq!(chrome.eval(strange), 0, "{query:.30}");
     }
-    no_complaints(&chrome);
+    chrome.check_quiet();
 }
 
 #[test]

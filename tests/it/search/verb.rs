@@ -1,29 +1,19 @@
 //! `find` in the terminal: what is printed, what `--json` holds, how it ends.
 
-use loomleaf::cli::{Console, Look, run_to};
+use crate::cli::run;
 use serde_json::Value;
 
 /// Status, what went to the one stream and to the other.
-fn run(words: &[&str]) -> (u8, String, String) {
+fn find(words: &[&str]) -> (u8, String, String) {
     let demo = concat!(env!("CARGO_MANIFEST_DIR"), "/demo");
-    let args = ["loomleaf", "find", demo].into_iter();
-    let args = args.chain(words.iter().copied());
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let mut console = Console {
-        input: &mut std::io::empty(),
-        out: &mut out,
-        err: &mut err,
-        out_look: Look::Plain,
-        err_look: Look::Plain,
-    };
-    let status = run_to(args.map(Into::into), &mut console);
-    let text = |bytes| String::from_utf8(bytes).unwrap();
-    (status, text(out), text(err))
+    let args = ["find", demo].into_iter().chain(words.iter().copied());
+    let ran = run(args, "");
+    (ran.status, ran.out, ran.err)
 }
 
 #[test]
 fn hits_stand_under_their_kinds() {
-    let (status, out, err) = run(&["P", "0405"]);
+    let (status, out, err) = find(&["P", "0405"]);
     assert_eq!((status, err.as_str()), (0, ""));
     let lines: Vec<&str> = out.lines().collect();
     assert_eq!(lines[0], "Circuits");
@@ -36,7 +26,7 @@ fn hits_stand_under_their_kinds() {
 
 #[test]
 fn json_holds_cards_with_title_address_and_score() {
-    let (status, out, _) = run(&["ramp", "angle", "--json"]);
+    let (status, out, _) = find(&["ramp", "angle", "--json"]);
     let answer: Value = serde_json::from_str(&out).unwrap();
     let first = &answer["hits"][0];
     assert_eq!(status, 0);
@@ -48,18 +38,18 @@ fn json_holds_cards_with_title_address_and_score() {
 
 #[test]
 fn nothing_found_says_which_word() {
-    let (status, out, err) = run(&["xyzzy", "ramp"]);
+    let (status, out, err) = find(&["xyzzy", "ramp"]);
     assert_eq!(
         (status, out.as_str(), err.as_str()),
         (1, "", "nothing here has `xyzzy`\n")
     );
-    let (status, out, _) = run(&["P0335", "P1234"]);
+    let (status, out, _) = find(&["P0335", "P1234"]);
     assert_eq!(status, 1);
     assert!(
         out.contains("P1234: A powertrain code. Each maker defines"),
         "{out}"
     );
-    let (status, _, err) = run(&["?"]);
+    let (status, _, err) = find(&["?"]);
     assert_eq!(
         (status, err.as_str()),
         (

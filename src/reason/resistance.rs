@@ -1,0 +1,119 @@
+//! Resistance: how much of it a fault can have where a probe read good, or did not.
+//!
+//! In: rows left standing, what was shown. Out: stretches of resistance. A row is a whole segment of a resistance, which
+//! may reach from one that no probe sees to one that every probe does; where a probe read good it lies below (a
+//! load: above) what always shows there, where it did not it lies above (below) what never does. Never: readings.
+
+use super::evidence::{Observation, Observed};
+use super::faint::is_load;
+use super::set::Set;
+use super::sight::Sight;
+use super::signature::{Row, Signatures};
+use crate::quantity::Interval;
+
+/// Whether a probe read what the healthy circuit of a variant reads.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Shown {
+    /// Which probe.
+    pub(crate) probe: usize,
+    /// Which variant.
+    pub(crate) variant: usize,
+    /// It read good.
+    pub(crate) good: bool,
+}
+
+impl Signatures {
+    /// Where observations read good, by what each of them alone leaves. A reading that is off bounds nothing: at the
+    /// edge of their tolerances parts read off with any resistance.
+    pub(crate) fn shown(&self, observations: &[Observation], each: &[Set]) -> Vec<Shown> {
+        let numbers = |one: &&(&Observation, &Set)| {
+            matches!(one.0.reading, Observed::Value { .. } | Observed::NoPath)
+        };
+        let pairs: Vec<(&Observation, &Set)> = observations.iter().zip(each).collect();
+        let told = pairs.iter().filter(numbers);
+        told.flat_map(|(one, left)| self.shown_at(one.probe, |row| left.contains(row)))
+            .filter(|shown| shown.good)
+            .collect()
+    }
+
+    /// What a reading at a probe shows of every variant, by whether its healthy row gives such a reading.
+    pub(crate) fn shown_at(
+        &self,
+        probe: usize,
+        gives: impl Fn(usize) -> bool,
+    ) -> impl Iterator<Item = Shown> {
+        let rows = self.rows.iter().enumerate();
+        rows.filter(|(_, row)| row.fault.is_none())
+            .filter(move |(place, _)| self.telling(*place, probe).is_some())
+            .map(move |(place, row)| Shown {
+                probe,
+                variant: row.variant,
+                good: gives(place),
+            })
+    }
+
+    /// The same where a probe did not read good: resistances that never show there are left out.
+    pub fn off_at(&self, probe: usize) -> Self {
+        let shown: Vec<Shown> = self.shown_at(probe, |_| false).collect();
+        let narrowed = |(place, row): (usize, &Row)| Row {
+            resistance: self.narrowed(place, &shown).map(|(span, _)| span),
+            ..row.clone()
+        };
+        Self {
+            rows: self.rows.iter().enumerate().map(narrowed).collect(),
+            ..self.clone()
+        }
+    }
+
+    /// The resistance that some rows can have, all together; none where one of them is no resistance. A row that what
+    /// was shown leaves nothing of stands at the very edge of a stretch of readings only, and does not widen it.
+    pub(crate) fn resistance_of(
+        &self,
+        rows: impl Iterator<Item = usize>,
+        shown: &[Shown],
+    ) -> Option<Interval> {
+        let mut hull: Option<Interval> = None;
+        let mut edge: Option<Interval> = None;
+        for row in rows {
+            let (own, empty) = self.narrowed(row, shown)?;
+            let kept = if empty { &mut edge } else { &mut hull };
+            *kept = Some(kept.map_or(own, |kept| Interval {
+                low: kept.low.min(own.low),
+                high: kept.high.max(own.high),
+            }));
+        }
+        hull.or(edge)
+    }
+
+    /// The part of a row's resistance that what was shown leaves, and whether that is nothing: then its nearest end.
+    pub(crate) fn narrowed(&self, row: usize, shown: &[Shown]) -> Option<(Interval, bool)> {
+        let row = &self.rows[row];
+        let mut own = row.resistance?;
+        let mut empty = false;
+        for one in shown.iter().filter(|one| one.variant == row.variant) {
+            let Some(sight) = self.sight(row, one.probe) else {
+                continue;
+            };
+            let Some(bound) = (if one.good { sight.always } else { sight.first }) else {
+                continue;
+            };
+            let within = bound.clamp(own.low, own.high);
+            if one.good == is_load(row.kind) {
+                empty |= own.high <= bound;
+                own.low = within;
+            } else {
+                empty |= bound <= own.low;
+                own.high = within;
+            }
+        }
+        Some((own, empty))
+    }
+
+    fn sight(&self, row: &Row, probe: usize) -> Option<Sight> {
+        let own = |sights: &&super::FaultSights| {
+            Some(sights.fault) == row.fault && sights.variant == row.variant
+        };
+        let sights = self.sights.iter().find(own)?;
+        sights.by_probe.get(probe).copied()
+    }
+}
