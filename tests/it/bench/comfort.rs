@@ -66,7 +66,7 @@ fn values_are_shown_in_the_units_that_were_chosen() {
                     return [...document.querySelectorAll('.chart svg {worn}')].filter((e) => e.checkVisibility()).map((e) => e.textContent); }})()"
             );
             let drawn: Vec<String> = serde_json::from_value(hand.chrome.eval(&drawn)).unwrap();
-            let point = if own { "80\u{a0}C" } else { "176\u{a0}F" };
+            let point = if own { "40\u{a0}C" } else { "104\u{a0}F" };
             assert!(
                 drawn.iter().any(|one| one.ends_with(point)),
                 "{page}: {drawn:?}"
