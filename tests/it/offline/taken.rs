@@ -84,7 +84,10 @@ fn large() -> &'static Files {
         };
         let card = |id: usize| match id {
             0 => ("coolant".to_owned(), CARD.to_owned()),
-            _ => (format!("long-{id}"), format!("{CARD}notes: x{}\n", notes())),
+            _ => {
+                let card = CARD.replace("temperature\n", &format!("temperature {id}\n"));
+                (format!("long-{id}"), format!("{card}notes: x{}\n", notes()))
+            }
         };
         deck_of("Large", (0..20).map(card))
     })
