@@ -7,13 +7,12 @@
 //! disk or another host at run time.
 
 use super::Files;
-use rust_embed::Embed;
+use crate::card::embedded;
+use include_dir::{Dir, include_dir};
 use std::collections::BTreeMap;
 
 /// The folder `site/`.
-#[derive(Embed)]
-#[folder = "$CARGO_MANIFEST_DIR/site/"]
-struct Shipped;
+static SHIPPED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/site");
 
 /// What is published; the rest of `site/` is for those who build the engine.
 const PUBLISHED: [&str; 4] = [".css", ".svg", ".mjs", ".wasm"];
@@ -51,9 +50,10 @@ pub(super) struct Assets {
 
 /// All shipped files; each name carries a hash of its content, so a cache never shows an old one.
 pub(super) fn shipped() -> Assets {
-    let left: BTreeMap<String, Vec<u8>> = Shipped::iter()
-        .filter(|name| PUBLISHED.iter().any(|ending| name.ends_with(ending)))
-        .filter_map(|name| Some((name.to_string(), Shipped::get(&name)?.data.into_owned())))
+    let left: BTreeMap<String, Vec<u8>> = embedded(&SHIPPED)
+        .into_iter()
+        .filter(|(name, _)| PUBLISHED.iter().any(|ending| name.ends_with(ending)))
+        .map(|(name, bytes)| (name.to_owned(), bytes.to_vec()))
         .collect();
     let (files, named) = named(left);
     let path = |name: &str| named.get(name).cloned().unwrap_or_default();
