@@ -64,11 +64,13 @@ export function lost(found, query, ask) {
     lines.push(element("p", {}, element("b", {}, `${code}: `), says ? `${says}. ` : "", about, " No circuit here names it."));
   }
   for (const { word, near } of found.missing) {
-    const tail = near.length ? [" Near to it: ", ...near.map((one) => again(one, query.replace(word, one)))] : [];
-    lines.push(element("p", {}, "Nothing here has ", element("b", {}, word), ".", ...tail));
+    const told = found.code?.code.endsWith(word.replace(/\W/g, "").toUpperCase());
+    const unknown = told ? [] : ["Nothing here has ", element("b", {}, word), ". "];
+    const tail = near.length ? ["Near to it: ", ...near.map((one) => again(one, query.replace(word, one)))] : [];
+    if (!told || near.length) lines.push(element("p", {}, ...unknown, ...tail));
   }
-  if (!found.missing.length && found.apart.length) {
-    lines.push(element("p", {}, "No page has all of these words."));
+  if (found.apart.length) {
+    if (!found.missing.length) lines.push(element("p", {}, "No page has all of these words."));
     const without = found.apart.map(({ without, cards }) =>
       again(`Without ${without}: ${cards}`, query.replace(without, "").replace(/\s+/g, " ").trim()));
     lines.push(element("p", {}, ...without));

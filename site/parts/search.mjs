@@ -21,7 +21,11 @@ class SearchPart {
     this.last = this.one("[data-last]");
     this.asker = new Asker(root.dataset.pack ?? "", (query, found) => this.show(query, found), (why) => this.fail(why));
     root.hidden = false;
-    root.addEventListener("submit", (event) => event.preventDefault());
+    // Keyboards on glass may send the form without a key.
+    root.addEventListener("submit", (event) => {
+      event.preventDefault();
+      this.enter();
+    });
     this.field.addEventListener("focus", () => this.asker.start());
     this.field.addEventListener("input", () => this.typed());
     this.field.addEventListener("keydown", (event) => this.key(event));

@@ -45,14 +45,33 @@ impl fmt::Display for LoadError {
 
 impl std::error::Error for LoadError {}
 
+/// The files of a deck by deck-relative path.
+pub type DeckFiles = BTreeMap<String, Vec<u8>>;
+
 /// Loads the deck in a folder, with the files that ship beside it.
 ///
 /// # Errors
-/// A [`LoadError`] where the folder is missing or no folder, or where it or a file in it can not be read.
+/// As [`files`].
 pub fn load<N: AsRef<str>, T: AsRef<str>>(
     folder: &Path,
     shipped: &[(N, T)],
 ) -> Result<Loaded, LoadError> {
+    let (files, mut findings) = files(folder)?;
+    let (deck, read_findings) = read(&files, shipped);
+    findings.extend(read_findings);
+    finding::sort(&mut findings);
+    Ok(Loaded {
+        deck,
+        findings,
+        texts: texts(&files, shipped),
+    })
+}
+
+/// The files of the deck in a folder, and what is wrong with files that are not read.
+///
+/// # Errors
+/// A [`LoadError`] where the folder is missing or no folder, or where it or a file in it can not be read.
+pub fn files(folder: &Path) -> Result<(DeckFiles, Vec<Finding>), LoadError> {
     check_folder(folder)?;
     let mut files = BTreeMap::new();
     let mut findings = Vec::new();
@@ -79,14 +98,7 @@ pub fn load<N: AsRef<str>, T: AsRef<str>>(
             files.insert(name, bytes);
         }
     }
-    let (deck, read_findings) = read(&files, shipped);
-    findings.extend(read_findings);
-    finding::sort(&mut findings);
-    Ok(Loaded {
-        deck,
-        findings,
-        texts: texts(&files, shipped),
-    })
+    Ok((files, findings))
 }
 
 fn texts<N: AsRef<str>, T: AsRef<str>>(

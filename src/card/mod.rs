@@ -37,10 +37,10 @@ pub use colours::{COLOURS, Colour, colours_of};
 pub use date::Date;
 pub use elements::{ELEMENT_KINDS, ElementKindSpec, FieldSpec, Takes};
 #[cfg(not(target_arch = "wasm32"))]
-pub use load::{LoadError, Loaded, load};
+pub use load::{DeckFiles, LoadError, Loaded, files, load};
 pub use read_deck::read;
 #[cfg(not(target_arch = "wasm32"))]
 pub use readings::{READINGS_HEADER, delimiter_of, ends_inside_quotes};
 #[cfg(not(target_arch = "wasm32"))]
-pub use shipped::shipped;
+pub use shipped::{embedded, shipped};
 pub use types::*;

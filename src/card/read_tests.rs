@@ -49,11 +49,15 @@ fn read_test(entry: &Entry, findings: &mut Vec<Finding>) -> Option<TestSpec> {
     let key = fields.required("key", "key: on", findings);
     let key = key.and_then(|word| known_word(&word, "key", KEY_STATES, findings));
     let observes = observes(&fields, &entry.place, findings);
-    if let (Some(Key::On), Some(ObserveSpec::Ohms { .. })) = (key, &observes) {
-        let place = fields.get("ohms").map_or(&entry.place, |node| &node.place);
-        findings.push(kinds::ohms_live(place, &entry.key));
-    }
     let links = links(&fields, findings);
+    if let Some(ObserveSpec::Ohms { red, black }) = &observes {
+        let ends = links.iter().flat_map(|link| [&link.from, &link.to]);
+        let battery = ends.chain([red, black]).find(|end| end.value == "battery");
+        let live = key == Some(Key::On);
+        let ohms = || fields.get("ohms").map_or(&entry.place, |node| &node.place);
+        let place = battery.map(|end| &end.place).or(live.then(ohms));
+        findings.extend(place.map(|place| kinds::ohms_live(place, &entry.key)));
+    }
     let when = fields.text("when", findings);
     let when = when.filter(|when| check_when(when, findings));
     let only = fields.text("for", findings);

@@ -1,27 +1,22 @@
 //! `find`: circuits by words as they are typed, the same hits in the same order as on the site.
-//!
-//! The index is made in memory from the deck's files: no card is solved for it, and there is no folder of
-//! stale indexes to keep.
 
 use super::args::Find;
-use super::console::{Console, Trouble};
+use super::console::Console;
 use super::draw::visible;
 use super::words::{counted, listed};
-use super::{Ending, Stop};
-use crate::card::{Deck, code_about, load, shipped};
-use crate::index::{Answer, Hit, Kind, Reason, Search};
-use crate::publish::search_pack;
+use super::{Ending, Stop, kept_index};
+use crate::card::code_about;
+use crate::index::{Answer, Hit, Kind, Reason};
 use crate::report::FindReport;
 use std::io::{self, Write};
 
 pub(super) fn find(asked: &Find, console: &mut Console<'_>) -> Result<Ending, Stop> {
-    let loaded = load(&asked.deck, &shipped())?;
-    let Some(deck) = loaded.deck else {
+    let opened = console.during("reading the deck", || kept_index::open(&asked.deck))?;
+    let Some(mut search) = opened else {
         let says = "this deck can't be read: see `loomleaf inspect`";
         writeln!(console.err, "{says}")?;
         return Ok(Ending::Errors);
     };
-    let mut search = console.during("reading the deck", || opened(&deck))?;
     let query = asked.words.join(" ");
     let answer = search.find(&query);
     let ending = match answer.hits.is_empty() {
@@ -36,16 +31,6 @@ pub(super) fn find(asked: &Find, console: &mut Console<'_>) -> Result<Ending, St
         print_lost(&answer, &query, console.err)?;
     }
     Ok(ending)
-}
-
-fn opened(deck: &Deck) -> Result<Search, Trouble> {
-    let trouble = |cause: String| Trouble {
-        what: "could not search this deck".into(),
-        cause,
-        hint: "free some memory and try again".into(),
-    };
-    let pack = search_pack(deck).map_err(|error| trouble(error.to_string()))?;
-    Search::open(pack).map_err(|error| trouble(error.to_string()))
 }
 
 fn print_hits(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {

@@ -11,6 +11,7 @@ mod draw;
 mod expect;
 mod find;
 mod inspect;
+mod kept_index;
 mod named;
 mod order;
 mod preview;

@@ -161,7 +161,7 @@ fn row(sheet: &Sheet, typed: &str) -> Result<Row, Mistaken> {
     let taken = take(sheet, typed)?;
     let good = match taken.observation.reading {
         Observed::Value { number, .. } => number.is_finite(),
-        Observed::NoPath => true,
+        Observed::Floating | Observed::NoPath => true,
         Observed::NoChange | Observed::CannotMeasure => false,
     };
     if !good {

@@ -47,7 +47,7 @@ pub struct Reason {
 pub struct Lost {
     /// Words that no page has.
     pub missing: Vec<Missing>,
-    /// Where every word is known: what would be found without one of them, most first.
+    /// What would be found without one of them, most first: any where all are known, else the one that is not.
     pub apart: Vec<Apart>,
 }
 

@@ -2,6 +2,8 @@
 
 use super::fields::Field;
 use super::fold::words;
+#[cfg(not(target_arch = "wasm32"))]
+use super::query::is_empty;
 
 /// The kinds of page that are found. Results stand grouped by them, in this order.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -116,12 +118,14 @@ impl Entry {
         self.words.push((Field::Pairs, pair(one, other)));
     }
 
-    /// Removes words that stand in a column twice, where the count means nothing.
+    /// Removes words that stand in a column twice, since how often a card says a word tells little; and from long texts
+    /// those that no query looks for.
     #[cfg(not(target_arch = "wasm32"))]
     pub(super) fn settle(&mut self) {
-        let counted = |field: Field| field == Field::Body;
+        let says = |(field, word): &(Field, String)| *field != Field::Body || !is_empty(word);
+        self.words.retain(says);
         self.words.sort();
-        self.words.dedup_by(|a, b| a == b && !counted(a.0));
+        self.words.dedup();
     }
 }
 

@@ -61,12 +61,33 @@ impl Search {
         found
     }
 
-    /// Words a slip away, else words that go on from one a slip away.
+    /// Words of one stem with another ending: `slipped` and `slipping`.
+    fn of_stem(&self, stem: &str, found: &mut Vec<Found>) {
+        for (at, column) in self.columns.iter().enumerate() {
+            if matches!(column.field, Field::Pairs | Field::Codes | Field::Values) {
+                continue;
+            }
+            let mut own = Own::new();
+            let known = |text: &str| found.iter().any(|one| one.column == at && one.text == text);
+            going_on(column, stem, &mut own, |text| {
+                (!known(text)).then(|| 0.5 * share(stem, text))
+            });
+            take(found, at, own);
+        }
+    }
+
+    /// Words of the same stem; else words a slip away; else words that go on from one a slip away.
     fn slips(&self, sought: &Sought, found: &mut Vec<Found>) {
         let Some(most) = slips_allowed(&sought.text) else {
             return;
         };
         let before = found.len();
+        if let Some(stem) = stem(&sought.start) {
+            self.of_stem(stem, found);
+        }
+        if found.len() > before {
+            return;
+        }
         let term = |text: &str| {
             let any = tantivy::schema::Field::from_field_id(0);
             Term::from_field_text(any, text)
@@ -247,6 +268,20 @@ fn written(column: &Column, sought: &Sought, is_typed: bool) -> Own {
         (text != sought.text).then(|| worth * share(start, text))
     });
     own
+}
+
+/// What stays of an English word without the ending of a verb, where that is enough to go by.
+fn stem(word: &str) -> Option<&str> {
+    let short = word
+        .strip_suffix("ing")
+        .or_else(|| word.strip_suffix("ed"))?;
+    let twice = matches!(short.as_bytes(), [.., one, other] if one == other);
+    let stem = if twice {
+        &short[..short.len() - 1]
+    } else {
+        short
+    };
+    (stem.is_ascii() && stem.len() >= 4).then_some(stem)
 }
 
 /// How much of a word was typed: all of it 1, nothing a half.

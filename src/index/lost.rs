@@ -18,6 +18,16 @@ const TOLD: usize = 3;
 /// Slips within which a word is near.
 const NEAR: u8 = 2;
 
+/// Which of so many words could be left out: each where all are known, else the only one that is not.
+fn could_go(words: usize, unknown: &[usize]) -> Vec<usize> {
+    match unknown {
+        _ if words < 2 => Vec::new(),
+        [] => (0..words).collect(),
+        [one] => vec![*one],
+        _ => Vec::new(),
+    }
+}
+
 impl Search {
     pub(super) fn lost(
         &self,
@@ -40,25 +50,24 @@ impl Search {
                     .map_or_else(Vec::new, |way| self.nearest(&way.words)),
             })
             .collect();
+        let unknown: Vec<usize> = (0..needs.len())
+            .filter(|at| counted.with[*at] == 0)
+            .collect();
         let mut apart = Vec::new();
-        if missing.is_empty() {
-            for (at, need) in needs.iter().enumerate() {
-                let left = all(needs) & !(1 << at);
-                let has = |page: &&u32| {
-                    tally.has[**page as usize] & left == left
-                        && self.pages.kind(**page) == Some(Kind::Card)
-                };
-                let cards = tally.pages.iter().filter(has).count();
-                if cards > 0 {
-                    apart.push(Apart {
-                        without: typed(need),
-                        cards,
-                    });
-                }
+        for at in could_go(needs.len(), &unknown) {
+            let left = all(needs) & !(1 << at);
+            let has = |page: &&u32| {
+                tally.has[**page as usize] & left == left
+                    && self.pages.kind(**page) == Some(Kind::Card)
+            };
+            let cards = tally.pages.iter().filter(has).count();
+            if cards > 0 {
+                let without = typed(&needs[at]);
+                apart.push(Apart { without, cards });
             }
-            apart.sort_unstable_by(|a, b| (b.cards, &a.without).cmp(&(a.cards, &b.without)));
-            apart.truncate(TOLD);
         }
+        apart.sort_unstable_by(|a, b| (b.cards, &a.without).cmp(&(a.cards, &b.without)));
+        apart.truncate(TOLD);
         Lost { missing, apart }
     }
 

@@ -8,6 +8,7 @@ use super::fields::Field;
 use super::pack::Pack;
 use super::tally::Tally;
 use std::fmt;
+use std::mem::ManuallyDrop;
 use std::sync::Arc;
 use tantivy::directory::OwnedBytes;
 use tantivy::fieldnorm::FieldNormReader;
@@ -68,10 +69,13 @@ impl Search {
         let file = |name: &str| pack.file(name).ok_or(NotOpened);
         let (same, codes) = (file("words")?, file("codes")?);
         let pages = Pages::of(file("pages")?).ok_or(NotOpened)?;
-        let index = Index::open(pack).map_err(|_| NotOpened)?;
-        let mut segments = index.searchable_segments().map_err(|_| NotOpened)?;
-        let segment = segments.pop().ok_or(NotOpened)?;
-        let segment = SegmentReader::open(&segment).map_err(|_| NotOpened)?;
+        // An index lives as long as who asks it. That none is ever taken down leaves the end of tantivy's threads,
+        // which a phone has none of, out of the engine.
+        let index = ManuallyDrop::new(Index::open(pack).map_err(|_| NotOpened)?);
+        let segments = index.searchable_segments().map_err(|_| NotOpened)?;
+        let segments = ManuallyDrop::new(segments);
+        let segment = SegmentReader::open(segments.first().ok_or(NotOpened)?);
+        let segment = ManuallyDrop::new(segment.map_err(|_| NotOpened)?);
         let count = pages.ends.len();
         if usize::try_from(segment.max_doc()) != Ok(count) {
             return Err(NotOpened);

@@ -17,6 +17,11 @@ const EMPTY: &[&str] = &[
     "a", "an", "and", "at", "by", "for", "from", "in", "is", "of", "on", "or", "the", "to", "with",
 ];
 
+/// Whether a word says nothing about a circuit.
+pub(super) fn is_empty(word: &str) -> bool {
+    EMPTY.contains(&word)
+}
+
 /// What a page must have.
 #[derive(Clone, Debug)]
 pub(super) struct Need {
@@ -61,7 +66,7 @@ impl Search {
         typed.truncate(MOST);
         let open = query.chars().next_back().is_some_and(char::is_alphanumeric);
         drop_half_unit(&mut typed, open);
-        let says = |word: &Word| !EMPTY.contains(&word.typed.as_str());
+        let says = |word: &Word| !is_empty(&word.typed);
         if typed.iter().any(says) {
             typed.retain(says);
         }
@@ -76,10 +81,11 @@ impl Search {
                 is_open: open && at + 1 == last,
             })
             .collect();
+        let alike: Vec<Vec<&str>> = sought.iter().map(|word| self.alike(&word.text)).collect();
         let mut needs = Vec::new();
         let mut at = 0;
         while at < sought.len() {
-            let (long, others) = self.meant(&sought[at..]);
+            let (long, others) = self.meant(&sought[at..], &alike[at..]);
             let typed = typed[at].from..typed[at + long - 1].to;
             needs.push(need(typed, &sought[at..at + long], others));
             at += long;
@@ -87,28 +93,53 @@ impl Search {
         needs
     }
 
-    /// How many of these words are one name, and what else means the same.
-    fn meant(&self, sought: &[Sought]) -> (usize, Vec<Vec<String>>) {
-        let lines = std::str::from_utf8(&self.same).unwrap_or("");
+    /// This word and single words that mean the same.
+    fn alike<'a>(&'a self, word: &'a str) -> Vec<&'a str> {
+        let mut alike = vec![word];
+        for group in self.groups() {
+            if group.split('\t').any(|phrase| phrase == word) {
+                alike.extend(group.split('\t').filter(|other| !other.contains(' ')));
+            }
+        }
+        alike
+    }
+
+    fn groups(&self) -> std::str::Lines<'_> {
+        std::str::from_utf8(&self.same).unwrap_or("").lines()
+    }
+
+    /// How many of these words are one name, and what else means the same. A name is known also where a word of
+    /// it has another that means the same in its place: `engine temp`.
+    fn meant(&self, sought: &[Sought], alike: &[Vec<&str>]) -> (usize, Vec<Vec<String>>) {
         let mut long = 1;
         let mut others: Vec<&str> = Vec::new();
-        for group in lines.lines() {
+        for group in self.groups() {
             for phrase in group.split('\t') {
                 let count = phrase.split(' ').count();
-                let same = count <= sought.len()
-                    && count >= long
-                    && phrase
+                if count > sought.len() || count < long {
+                    continue;
+                }
+                let same = match count {
+                    1 => phrase == sought[0].text,
+                    _ => phrase
                         .split(' ')
-                        .eq(sought[..count].iter().map(|word| word.text.as_str()));
+                        .zip(alike)
+                        .all(|(own, alike)| alike.contains(&own)),
+                };
                 if !same {
                     continue;
                 }
                 if count > long {
                     (long, others) = (count, Vec::new());
                 }
-                others.extend(group.split('\t').filter(|other| *other != phrase));
+                let typed = sought[..count].iter().map(|word| word.text.as_str());
+                let is_typed = phrase.split(' ').eq(typed);
+                let group = group.split('\t');
+                others.extend(group.filter(|other| !(is_typed && *other == phrase)));
             }
         }
+        others.sort_unstable();
+        others.dedup();
         let mut others: Vec<Vec<String>> = others
             .into_iter()
             .map(|phrase| phrase.split(' ').map(str::to_owned).collect())

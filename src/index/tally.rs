@@ -168,11 +168,11 @@ impl Tally {
     }
 }
 
-/// Every page of a word found, with its count by BM25.
+/// Every page of a word found, with its count by BM25, a word being there once or not at all.
 fn hits(column: &Column, found: &Found, pages: usize, mut hit: impl FnMut(u32, f64)) {
     let Ok(mut blocks) = column
         .index
-        .read_block_postings_from_terminfo(&found.term, IndexRecordOption::WithFreqs)
+        .read_block_postings_from_terminfo(&found.term, IndexRecordOption::Basic)
     else {
         return;
     };
@@ -186,10 +186,9 @@ fn hits(column: &Column, found: &Found, pages: usize, mut hit: impl FnMut(u32, f
         }
         match &column.lengths {
             Some(lengths) => {
-                for (page, times) in docs.iter().zip(blocks.freqs()) {
-                    let times = f64::from(*times);
+                for page in docs {
                     let part = lengths.part[usize::from(lengths.of.fieldnorm_id(*page))];
-                    hit(*page, weight * times / (times + part));
+                    hit(*page, weight / (1.0 + part));
                 }
             }
             None => docs.iter().for_each(|page| hit(*page, even)),

@@ -10,7 +10,9 @@ use crate::card::{
     COLOURS, Card, Curve, Deck, Family, ParameterKind, ParameterSpec, ParameterValue, Pin,
     code_system, colours_of,
 };
-use crate::quantity::{Dimension, Interval, Quantity, write_quantity};
+use crate::quantity::{
+    Dimension, Interval, Quantity, write_number, write_quantity, write_wire_size,
+};
 use std::collections::BTreeMap;
 
 /// A page, by what it is about.
@@ -170,9 +172,18 @@ fn card(deck: &Deck, card: &Card, family: Option<&Family>, entry: &mut Entry) {
     entry.add(Field::Body, &card.notes);
     for scan in &card.scan {
         entry.add(Field::Body, &scan.name.value);
+        entry.add(Field::Body, scan.says.as_deref().unwrap_or(""));
     }
     for test in &card.tests {
         entry.add(Field::Body, &test.title);
+    }
+    for source in &card.sources {
+        entry.add(Field::Body, &source.says.value);
+    }
+    // Sentences of the card's own; the rest are ids of cautions that many cards have.
+    let own = card.cautions.iter().map(|caution| &caution.value);
+    for says in own.filter(|caution| !deck.cautions.contains_key(*caution)) {
+        entry.add(Field::Body, says);
     }
 }
 
@@ -224,12 +235,17 @@ fn card_values(card: &Card, family: Option<&Family>, entry: &mut Entry) {
         }
     }
     match card.curve.as_ref().map(|curve| &curve.value) {
-        Some(Curve::Beta { r25, .. }) => value(entry, r25.nominal, Dimension::Resistance),
+        Some(Curve::Beta { r25, beta }) => {
+            value(entry, r25.nominal, Dimension::Resistance);
+            // Folds like what people type, `3950 K` or `beta 3950`.
+            entry.add(Field::Values, &format!("{} K", write_number(beta.nominal)));
+            entry.add(Field::Body, "beta");
+        }
         Some(Curve::Platinum { r0 }) => value(entry, r0.nominal, Dimension::Resistance),
         Some(Curve::SteinhartHart { .. }) | None => {}
     }
     for area in card.wires.iter().filter_map(|wire| wire.area) {
-        value(entry, area, Dimension::Area);
+        entry.add(Field::Values, &write_wire_size(area));
     }
 }
 

@@ -137,13 +137,9 @@ fn schema() -> Schema {
     let mut schema = Schema::builder();
     for field in Field::ALL {
         let row = field.row();
-        let counts = match row.lengths {
-            true => IndexRecordOption::WithFreqs,
-            false => IndexRecordOption::Basic,
-        };
         let indexing = TextFieldIndexing::default()
             .set_tokenizer("raw")
-            .set_index_option(counts)
+            .set_index_option(IndexRecordOption::Basic)
             .set_fieldnorms(row.lengths);
         let options = TextOptions::default().set_indexing_options(indexing);
         schema.add_text_field(row.name, options);

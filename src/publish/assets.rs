@@ -8,13 +8,12 @@
 
 use super::Files;
 use super::bare::bare;
-use rust_embed::Embed;
+use crate::card::embedded;
+use include_dir::{Dir, include_dir};
 use std::collections::BTreeMap;
 
 /// The folder `site/`.
-#[derive(Embed)]
-#[folder = "$CARGO_MANIFEST_DIR/site/"]
-struct Shipped;
+static SHIPPED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/site");
 
 /// What is published; the rest of `site/` is for those who build the engine.
 const PUBLISHED: [&str; 5] = [".css", ".svg", ".png", ".mjs", ".wasm"];
@@ -64,9 +63,10 @@ pub(super) struct Assets {
 
 /// All shipped files; each name carries a hash of its content, so a cache never shows an old one.
 pub(super) fn shipped() -> Assets {
-    let left: BTreeMap<String, Vec<u8>> = Shipped::iter()
-        .filter(|name| PUBLISHED.iter().any(|ending| name.ends_with(ending)))
-        .filter_map(|name| Some((name.to_string(), sent(&name)?)))
+    let left: BTreeMap<String, Vec<u8>> = embedded(&SHIPPED)
+        .into_iter()
+        .filter(|(name, _)| PUBLISHED.iter().any(|ending| name.ends_with(ending)))
+        .map(|(name, bytes)| (name.to_owned(), sent(name, bytes)))
         .collect();
     let (files, named) = named(left);
     let path = |name: &str| named.get(name).cloned().unwrap_or_default();
@@ -77,8 +77,8 @@ pub(super) fn shipped() -> Assets {
         offline_script: path("parts/offline.mjs"),
         app_icons: ["leaf-192.png", "leaf-512.png", "leaf-masked-512.png"]
             .map(|name| path(&format!("icons/{name}"))),
-        worker: sent("sw.js").unwrap_or_default(),
-        letting_go: sent("sw-let-go.js").unwrap_or_default(),
+        worker: at_root("sw.js"),
+        letting_go: at_root("sw-let-go.js"),
         comfort: path("parts/comfort.mjs"),
         comfort_style: path("parts/comfort.css"),
         choose_script: path("parts/choose.mjs"),
@@ -94,16 +94,22 @@ pub(super) fn shipped() -> Assets {
     }
 }
 
+/// A script that stands at the site's root under a name that never changes.
+fn at_root(name: &str) -> Vec<u8> {
+    SHIPPED
+        .get_file(name)
+        .map_or_else(Vec::new, |file| sent(name, file.contents()))
+}
+
 /// A shipped file as it is sent: styles and scripts without what only their authors read.
-fn sent(name: &str) -> Option<Vec<u8>> {
-    let bytes = Shipped::get(name)?.data.into_owned();
+fn sent(name: &str, bytes: &[u8]) -> Vec<u8> {
     let read = [".css", ".mjs", ".js"]
         .iter()
         .any(|end| name.ends_with(end));
-    Some(match read {
-        true => bare(&String::from_utf8_lossy(&bytes)).into_bytes(),
-        false => bytes,
-    })
+    match read {
+        true => bare(&String::from_utf8_lossy(bytes)).into_bytes(),
+        false => bytes.to_vec(),
+    }
 }
 
 /// Names every file by its content, those first that others call; also which file got which name.

@@ -4,14 +4,13 @@
 //! and include; everything they print is escaped unless a view made it as markup.
 
 use super::{Files, views::Page};
+use crate::card::embedded;
+use include_dir::{Dir, include_dir};
 use rayon::prelude::*;
-use rust_embed::Embed;
 use tera::{Context, Tera};
 
 /// The folder `templates/`.
-#[derive(Embed)]
-#[folder = "$CARGO_MANIFEST_DIR/templates/"]
-struct Templates;
+static TEMPLATES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/templates");
 
 /// Every page as HTML under its path.
 pub(super) fn render(pages: &[Page]) -> Files {
@@ -24,14 +23,9 @@ pub(super) fn render(pages: &[Page]) -> Files {
 
 fn templates() -> Tera {
     let mut tera = Tera::new();
-    let files: Vec<(String, String)> = Templates::iter()
-        .filter_map(|name| {
-            let bytes = Templates::get(&name)?.data;
-            Some((
-                name.into_owned(),
-                String::from_utf8_lossy(&bytes).into_owned(),
-            ))
-        })
+    let files: Vec<(&str, String)> = embedded(&TEMPLATES)
+        .into_iter()
+        .map(|(name, bytes)| (name, String::from_utf8_lossy(bytes).into_owned()))
         .collect();
     tera.add_raw_templates(files)
         .expect("shipped templates parse: the tests render every one of them");

@@ -17,7 +17,7 @@ pub use dimension::{Dimension, UNITS, Unit};
 pub use read::{Misread, dimension_of, read_any, read_interval, read_quantity, read_toleranced};
 pub use reading::write_reading;
 pub use toleranced::{Interval, Toleranced};
-pub use write::{write_interval, write_number, write_quantity, write_toleranced};
+pub use write::{write_interval, write_number, write_quantity, write_toleranced, write_wire_size};
 
 /// A number in the base unit of its dimension.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -7,6 +7,11 @@ use super::{Dimension, Interval, Quantity, maths, write_interval, write_quantity
 /// Largest voltage that is told as `under X`: what a technician calls nothing, in volts.
 const NEAR_ZERO_VOLTS: f64 = 0.1;
 
+/// A band that reaches further below nothing than this many times as far as above is told with its sign, unless it is
+/// no more than a few counts of a meter, in volts.
+const SIDED: f64 = 1.5;
+const COUNTS_VOLTS: f64 = 0.003;
+
 /// A band of readings to a tenth of its own width: `4.87 to 5.13 V`, `under 22 mV`.
 ///
 /// ```
@@ -14,6 +19,7 @@ const NEAR_ZERO_VOLTS: f64 = 0.1;
 /// let volts = |low, high| write_reading(Interval { low, high }, Dimension::Voltage);
 /// assert_eq!(volts(4.8726, 5.1264), "4.87 to 5.13 V");
 /// assert_eq!(volts(-0.0017, 0.0218), "under 22 mV");
+/// assert_eq!(volts(-0.0217, 0.0122), "-22 to 12 mV");
 /// // Leads the wrong way round: the sign is the finding.
 /// assert_eq!(volts(-5.13, -4.87), "-5.13 to -4.87 V");
 /// // A meter may err below nothing; no resistance is there.
@@ -23,7 +29,8 @@ const NEAR_ZERO_VOLTS: f64 = 0.1;
 pub fn write_reading(interval: Interval, dimension: Dimension) -> String {
     let largest = interval.high.max(-interval.low);
     let near_zero = dimension == Dimension::Voltage && largest <= NEAR_ZERO_VOLTS;
-    if near_zero && interval.low <= 0.0 && 0.0 < largest {
+    let about_zero = -interval.low <= interval.high * SIDED || largest <= COUNTS_VOLTS;
+    if near_zero && about_zero && interval.low <= 0.0 && 0.0 < largest {
         let step = step(largest);
         let number = (largest / step).ceil() * step;
         return format!("under {}", write_quantity(Quantity { number, dimension }));

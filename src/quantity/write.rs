@@ -4,6 +4,7 @@
 //! digits shown. Never: negative zero, or two units in one interval.
 
 use super::decimal::decimal;
+use super::number::gauge_area;
 use super::{Dimension, Interval, Quantity, Toleranced};
 
 /// Significant digits shown at most.
@@ -28,6 +29,25 @@ pub fn write_quantity(quantity: Quantity) -> String {
     let (factor, unit) = written_unit(quantity.number.abs(), quantity.dimension);
     let number = quantity.number / factor;
     format!("{} {unit}", trimmed(number, decimals(number)))
+}
+
+/// The area of a wire: as a gauge where it is one's, since tables of gauges know no other area.
+///
+/// ```
+/// use loomleaf::quantity::{Dimension, read_quantity, write_wire_size};
+/// let size = |text| write_wire_size(read_quantity(text, Dimension::Area).unwrap().number);
+/// assert_eq!(size("18 AWG"), "18 AWG");
+/// assert_eq!(size("0.75 mm2"), "0.75 mm2");
+/// ```
+pub fn write_wire_size(area: f64) -> String {
+    let near = |gauge: &i32| (gauge_area(*gauge) / area - 1.0).abs() < 1e-9;
+    match (0..=40).find(near) {
+        Some(gauge) => format!("{gauge} AWG"),
+        None => write_quantity(Quantity {
+            number: area,
+            dimension: Dimension::Area,
+        }),
+    }
 }
 
 /// A number without unit, to four significant digits: `0.0014`, `3948`.

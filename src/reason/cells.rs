@@ -91,6 +91,9 @@ const POINT: f64 = 5e-4;
 /// Cells narrower than this part of their reading, plus [`SLIVER_AXIS`] of the axis, are no cell of their
 /// own: no meter of half a percent could place a reading in them.
 const SLIVER: f64 = 0.005;
+/// The axis counts as at most so many times what a good circuit reads: one fault that drives hundreds of amperes
+/// must not make milliamperes slivers.
+const LARGE: f64 = 100.0;
 /// See [`SLIVER`].
 const SLIVER_AXIS: f64 = 2e-4;
 
@@ -102,7 +105,7 @@ pub(crate) fn cut(
     rows: impl Iterator<Item = usize>,
 ) -> Vec<RawCell> {
     let alike = alike(signatures, classes, probe, rows);
-    let axis = axis(&alike);
+    let axis = axis(&alike).min(LARGE * good(&alike));
     let edges = edges(&alike, axis);
     let mut cells = blank(&edges, classes);
     let mut floating = Stretch::empty(Reads::Floating, classes);
@@ -214,6 +217,14 @@ impl Stretch {
             classes: self.classes,
         }
     }
+}
+
+/// The largest that a good circuit reads; without bound where none does.
+fn good(alike: &[Alike]) -> f64 {
+    let healthy = alike.iter().filter(|one| one.classes.contains(HEALTHY));
+    let spans = healthy.flat_map(|one| &one.band.intervals);
+    let ends = spans.flat_map(|span| [span.low.abs(), span.high.abs()]);
+    ends.reduce(f64::max).unwrap_or(f64::INFINITY)
 }
 
 /// Length of the axis that anything reads on.

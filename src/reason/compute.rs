@@ -55,6 +55,7 @@ pub fn signatures_of(
         probes: probes.to_vec(),
         rows,
         sights,
+        unsure: Vec::new(),
     })
 }
 

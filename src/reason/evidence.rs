@@ -27,6 +27,8 @@ pub enum Observed {
         /// Half of the last digit typed, or 0.
         within: f64,
     },
+    /// The voltmeter drifts about nothing: the lead hangs free.
+    Floating,
     /// The ohmmeter's overload sign.
     NoPath,
     /// The value did not move when the jumper was placed.
@@ -45,12 +47,23 @@ impl Observed {
     }
 }
 
+impl Observed {
+    /// Whether the meter or the tool showed something that can be held against a band.
+    pub(crate) fn is_shown(self) -> bool {
+        match self {
+            Self::Value { number, .. } => number.is_finite(),
+            Self::Floating | Self::NoPath => true,
+            Self::NoChange | Self::CannotMeasure => false,
+        }
+    }
+}
+
 impl Signatures {
     /// Whether this row could have given this observation. True wherever nothing speaks against it:
     /// an unknown probe, a number that is none, a derived value that need not follow the pin.
     pub fn fits(&self, row: usize, observation: &Observation) -> bool {
-        if self.has_moved(observation) && self.stays(row, observation.probe) {
-            return false;
+        if let Some((number, within)) = self.moved_to(observation) {
+            return self.moves_to(row, observation.probe, number, within);
         }
         let Some(band) = self.telling(row, observation.probe) else {
             return true;
@@ -59,6 +72,7 @@ impl Signatures {
             Observed::Value { number, within } => {
                 !number.is_finite() || span::admits(band, number, within.max(0.0))
             }
+            Observed::Floating => band.floating,
             Observed::NoPath => band.no_path,
             Observed::NoChange => match self.telling_before(row, observation.probe) {
                 Some(before) => !span::disjoint(before, band),
@@ -69,34 +83,58 @@ impl Signatures {
         }
     }
 
-    /// Whether a derived value read what it is brought to by a load: typed only where it moved there.
-    fn has_moved(&self, observation: &Observation) -> bool {
+    /// The number that a derived value was brought to by a load, where it is what a good circuit shows there: typed only
+    /// where it moved to it.
+    fn moved_to(&self, observation: &Observation) -> Option<(f64, f64)> {
         let Observed::Value { number, within } = observation.reading else {
-            return false;
+            return None;
         };
-        let healthy = self.healthy(observation.probe);
-        self.is_forced_in_range(observation.probe)
-            && span::admits(&healthy, number, within.max(0.0))
+        let within = within.max(0.0);
+        let good = || span::admits(&self.healthy(observation.probe), number, within);
+        let forced = number.is_finite() && self.is_forced_in_range(observation.probe);
+        (forced && good()).then_some((number, within))
     }
 
-    /// Whether the module sees no difference when the probe's load is placed: a value that does not follow the pin
-    /// stays then, whatever it shows.
-    fn stays(&self, row: usize, probe: usize) -> bool {
-        let row = &self.rows[row];
-        let before = row.before.get(probe).and_then(Option::as_ref);
-        let after = row.bands.get(probe);
-        before.zip(after).is_some_and(|(a, b)| same_readings(a, b))
+    /// Whether a row's derived value can have moved to a number. One that the module sees no difference for stays; one
+    /// that is outside the range in which it follows before and after shows the same substitute both times.
+    fn moves_to(&self, row: usize, probe: usize, number: f64, within: f64) -> bool {
+        let bands = &self.rows[row];
+        let before = bands.before.get(probe).and_then(Option::as_ref);
+        let (Some(before), Some(after)) = (before, bands.bands.get(probe)) else {
+            return true;
+        };
+        let followed = || self.follows_in_part(probe, before);
+        !same_readings(before, after) && (span::admits(after, number, within) || followed())
     }
-
     /// Rows that one observation leaves.
     pub(crate) fn left_by(&self, observation: &Observation) -> Set {
         let fitting = (0..self.rows.len()).filter(|row| self.fits(*row, observation));
         Set::of(self.rows.len(), fitting)
     }
 
+    /// Whether it is known which variant it is, from readings that do not hang on it: of no more than one is a good
+    /// circuit left.
+    fn is_settled(&self, observations: &[Observation], each: &[Set]) -> bool {
+        let sure = observations.iter().zip(each);
+        let sure = sure.filter(|(one, _)| !self.unsure.contains(&one.probe));
+        let mut left = Set::full(self.rows.len());
+        sure.for_each(|(_, set)| left.keep(set));
+        let healthy = left.iter().filter(|row| self.rows[*row].fault.is_none());
+        let mut variants = healthy.map(|row| self.rows[row].variant);
+        let first = variants.next();
+        variants.all(|variant| Some(variant) == first)
+    }
+
     /// Rows that all observations leave, and for each observation those it leaves alone.
     pub(crate) fn left_by_all(&self, observations: &[Observation]) -> (Set, Vec<Set>) {
-        let each: Vec<Set> = observations.iter().map(|one| self.left_by(one)).collect();
+        let mut each: Vec<Set> = observations.iter().map(|one| self.left_by(one)).collect();
+        if !self.is_settled(observations, &each) {
+            for (one, set) in observations.iter().zip(&mut each) {
+                if self.unsure.contains(&one.probe) {
+                    *set = Set::full(self.rows.len());
+                }
+            }
+        }
         let mut left = Set::full(self.rows.len());
         for set in &each {
             left.keep(set);

@@ -133,7 +133,7 @@ impl Outcome {
                 let shows = FLOATING_SHOWS;
                 (shows.low..=shows.high).contains(&number)
             }
-            (Reads::NoPath, Observed::NoPath) => true,
+            (Reads::NoPath, Observed::NoPath) | (Reads::Floating, Observed::Floating) => true,
             _ => false,
         };
         (0..self.cells.len())
@@ -152,11 +152,14 @@ fn seen_at(signatures: &Signatures, row: usize, probe: usize, healthy: &Band) ->
 /// What a reading at this probe is worth.
 pub(crate) fn worth(signatures: &Signatures, probe: usize) -> Worth {
     let kind = signatures.probes.get(probe).map(|probe| probe.kind);
+    let derived = matches!(kind, Some(ProbeKind::Derived { .. }));
+    let forced = signatures.is_forced_in_range(probe);
+    if signatures.unsure.contains(&probe) && (forced || !derived) {
+        return Worth::DependsOnRest;
+    }
     match (kind, signatures.expects_change(probe)) {
-        (Some(ProbeKind::Derived { .. }), _) if signatures.is_forced_in_range(probe) => {
-            Worth::Forced
-        }
-        (Some(ProbeKind::Derived { .. }), _) => Worth::Derived,
+        _ if forced => Worth::Forced,
+        _ if derived => Worth::Derived,
         (_, Some(Change::NotExpected)) => Worth::NoChangeExpected,
         (_, Some(Change::Depends)) => Worth::DependsOnRest,
         (_, Some(Change::Expected) | None) => Worth::Plain,

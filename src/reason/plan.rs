@@ -215,6 +215,11 @@ fn is_met(signatures: &Signatures, observations: &[Observation], when: &When) ->
         named
             && match one.reading {
                 Observed::Value { number, within } => lies(number, within, when.is, &healthy),
+                Observed::Floating => match when.is {
+                    Condition::Low | Condition::Off => !healthy.floating,
+                    Condition::Good => healthy.floating,
+                    Condition::High => false,
+                },
                 Observed::NoPath => match when.is {
                     Condition::High | Condition::Off => !healthy.no_path,
                     Condition::Good => healthy.no_path,

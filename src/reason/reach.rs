@@ -93,8 +93,8 @@ const PER_DECADE: i32 = 3;
 /// A nominal reading this near a limit, volts, is at it.
 const NEAR: f64 = 1e-4;
 
-/// Reach of every series resistance among the faults given; `sights` are those of the same network and
-/// faults (of variants side by side, `network` is the first's).
+/// Reach of every series resistance among the faults given; `sights` are those of the same faults, of all variants of
+/// the circuit; `network` is the first variant.
 ///
 /// # Errors
 /// Those of solving.
@@ -109,7 +109,9 @@ pub fn reach(
         .map(|signal| Ok((signal, nominal(network, &signal.hookup)?)))
         .collect::<Result<Vec<_>, CircuitError>>()?;
     let mut all = Vec::new();
-    for sights in sights.iter().filter(|sights| sights.variant == 0) {
+    let first = sights.iter().filter(|sights| sights.variant == 0);
+    for of_first in first {
+        let sights = widest(sights, of_first);
         let Some(fault) = faults.get(sights.fault) else {
             continue;
         };
@@ -137,6 +139,23 @@ pub fn reach(
         });
     }
     Ok(all)
+}
+
+/// From where each probe sees a fault whatever the variant: it may first show where it does in any of them, and always
+/// shows where it does in all.
+fn widest(sights: &[FaultSights], of_first: &FaultSights) -> FaultSights {
+    let mut all = of_first.clone();
+    let others = sights.iter().filter(|one| one.fault == of_first.fault);
+    for other in others {
+        for (kept, own) in all.by_probe.iter_mut().zip(&other.by_probe) {
+            let least = [kept.first, own.first].into_iter().flatten();
+            kept.first = least.reduce(f64::min);
+            let greatest = |a: Option<f64>, b: Option<f64>| Some(a?.max(b?));
+            kept.nominal = greatest(kept.nominal, own.nominal);
+            kept.always = greatest(kept.always, own.always);
+        }
+    }
+    all
 }
 
 /// A faulty circuit in the hook-up of one signal, its series resistance free to move.

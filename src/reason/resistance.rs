@@ -4,7 +4,7 @@
 //! may reach from one that no probe sees to one that every probe does; where a probe read good it lies below (a
 //! load: above) what always shows there, where it did not it lies above (below) what never does. Never: readings.
 
-use super::evidence::{Observation, Observed};
+use super::evidence::Observation;
 use super::faint::is_load;
 use super::set::Set;
 use super::sight::Sight;
@@ -26,9 +26,7 @@ impl Signatures {
     /// Where observations read good, by what each of them alone leaves. A reading that is off bounds nothing: at the
     /// edge of their tolerances parts read off with any resistance.
     pub(crate) fn shown(&self, observations: &[Observation], each: &[Set]) -> Vec<Shown> {
-        let numbers = |one: &&(&Observation, &Set)| {
-            matches!(one.0.reading, Observed::Value { .. } | Observed::NoPath)
-        };
+        let numbers = |one: &&(&Observation, &Set)| one.0.reading.is_shown();
         let pairs: Vec<(&Observation, &Set)> = observations.iter().zip(each).collect();
         let told = pairs.iter().filter(numbers);
         told.flat_map(|(one, left)| self.shown_at(one.probe, |row| left.contains(row)))
@@ -55,12 +53,16 @@ impl Signatures {
     /// The same where a probe did not read good: resistances that never show there are left out.
     pub fn off_at(&self, probe: usize) -> Self {
         let shown: Vec<Shown> = self.shown_at(probe, |_| false).collect();
-        let narrowed = |(place, row): (usize, &Row)| Row {
-            resistance: self.narrowed(place, &shown).map(|(span, _)| span),
-            ..row.clone()
+        let narrowed = |(place, row): (usize, &Row)| match self.narrowed(place, &shown) {
+            Some((_, true)) => None,
+            Some((span, false)) => Some(Row {
+                resistance: Some(span),
+                ..row.clone()
+            }),
+            None => Some(row.clone()),
         };
         Self {
-            rows: self.rows.iter().enumerate().map(narrowed).collect(),
+            rows: self.rows.iter().enumerate().filter_map(narrowed).collect(),
             ..self.clone()
         }
     }

@@ -20,6 +20,8 @@ pub struct Signatures {
     pub rows: Vec<Row>,
     /// From where each probe sees each continuous resistance.
     pub sights: Vec<FaultSights>,
+    /// Probes whose jumper goes elsewhere in another variant: who places it has to know which variant it is.
+    pub unsure: Vec<usize>,
 }
 
 /// From where each probe sees a continuous resistance.
@@ -70,6 +72,11 @@ impl Signatures {
             .first()
             .map(|one| one.probes.clone())
             .unwrap_or_default();
+        let differs = |probe: &usize| {
+            let links = |one: &Self| Some(one.probes.get(*probe)?.hookup.links.clone());
+            variants.iter().any(|one| links(one) != links(&variants[0]))
+        };
+        let unsure = (0..probes.len()).filter(differs).collect();
         let (mut rows, mut sights) = (Vec::new(), Vec::new());
         let count: f64 = variants.iter().map(|_| 1.0).sum();
         for (variant, one) in variants.into_iter().enumerate() {
@@ -91,6 +98,7 @@ impl Signatures {
             probes,
             rows,
             sights,
+            unsure,
         }
     }
 
@@ -129,6 +137,17 @@ impl Signatures {
                     .is_some_and(Option::is_some)
                     && self.telling(place, probe).is_some()
             })
+    }
+
+    /// Whether a derived value follows the pin for some of a band's readings.
+    pub(crate) fn follows_in_part(&self, probe: usize, band: &Band) -> bool {
+        match self.probes.get(probe).map(|probe| probe.kind) {
+            Some(ProbeKind::Derived { valid: Some(valid) }) => {
+                band.intervals.iter().any(|own| span::meet(*own, valid))
+            }
+            Some(ProbeKind::Derived { valid: None }) => false,
+            Some(ProbeKind::Meter | ProbeKind::Raw) | None => true,
+        }
     }
 
     /// Whether a healthy circuit's reading must change when the probe's jumper is placed: yes, no, or

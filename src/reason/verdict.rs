@@ -143,7 +143,7 @@ fn by_good_readings(
     for (one, set) in observations
         .iter()
         .zip(each)
-        .filter(|(_, set)| healthy(set))
+        .filter(|(one, set)| one.reading.is_shown() && healthy(set))
     {
         left.keep(set);
         probes.push(one.probe);

@@ -201,7 +201,7 @@ impl<'a> MeaningReport<'a> {
         let cells: Vec<&Cell> = places.iter().map(|at| &outcome.cells[*at]).collect();
         let measured = matches!(
             one.observation.reading,
-            Observed::Value { .. } | Observed::NoPath
+            Observed::Value { .. } | Observed::Floating | Observed::NoPath
         );
         let mut means: Vec<RepairReport> = Vec::new();
         for meaning in cells.iter().flat_map(|cell| &cell.meanings) {

@@ -89,7 +89,7 @@ fn row<'a>(
     let bare_number = !typed.value.contains(char::is_alphabetic) && !typed.value.contains('Ω');
     let (number, within) = match taken.observation.reading {
         _ if bare_number => return misread(&format!("`{}` has no unit", typed.value)),
-        Observed::Value { .. } if taken.typed == "floating" => (None, 0.0),
+        Observed::Floating => (None, 0.0),
         Observed::Value { number, within } if number.is_finite() => (Some(number), within),
         Observed::NoPath => (None, 0.0),
         _ => {

@@ -65,6 +65,7 @@ fn holds(sheet: &Sheet, other: &Taken, when: &When) -> bool {
         Observed::Value { number, within } if number.is_finite() => {
             (number - within, number + within)
         }
+        Observed::Floating => (FLOATING_SHOWS.low, FLOATING_SHOWS.high),
         Observed::NoPath => (f64::INFINITY, f64::INFINITY),
         _ => return true,
     };

@@ -5,7 +5,7 @@
 
 use super::shown::volts_shown;
 use super::types::Sheet;
-use crate::circuit::{FLOATING_SHOWS, Observe};
+use crate::circuit::Observe;
 use crate::finding::nearest;
 use crate::quantity::{Dimension, read_quantity};
 use crate::reason::{Observation, Observed, ProbeKind};
@@ -79,7 +79,7 @@ pub fn take_at(sheet: &Sheet, probe: usize, typed: &str) -> Result<Taken, Mistak
             (Observed::NoPath, "OL".to_owned())
         }
         "floating" | "drifting" | "drifts" if asked.dimension == Dimension::Voltage => {
-            (floating(), "floating".to_owned())
+            (Observed::Floating, "floating".to_owned())
         }
         _ => number(&asked, &sheet.shown, typed)?,
     };
@@ -222,14 +222,6 @@ impl Asked {
             (Dimension::Current, _) => "`7.1 mA` or `cannot measure`",
             _ => "a number with its unit or `cannot measure`",
         }
-    }
-}
-
-/// A lead that hangs on nothing: the meter drifts about zero.
-fn floating() -> Observed {
-    Observed::Value {
-        number: (FLOATING_SHOWS.low + FLOATING_SHOWS.high) / 2.0,
-        within: (FLOATING_SHOWS.high - FLOATING_SHOWS.low) / 2.0,
     }
 }
 

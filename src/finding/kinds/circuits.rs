@@ -175,7 +175,7 @@ static OHMS_LIVE: Kind = Kind {
     file: FAMILY,
     ..error(
         "ohms-live",
-        "Ohms with the key on",
+        "Ohms in a live circuit",
         "an ohmmeter sends its own small current; what a live module adds makes its number mean nothing",
         "tests:\n  part:\n    title: The sensor's own resistance\n    plug: unplugged\n    key: on\n    ohms: [part.signal, part.ground]",
         "tests:\n  part:\n    title: The sensor's own resistance\n    plug: unplugged\n    key: off\n    ohms: [part.signal, part.ground]",
@@ -187,7 +187,7 @@ pub fn ohms_live(place: &Place, test: &str) -> Finding {
     Finding::new(
         &OHMS_LIVE,
         place,
-        format!("`{test}` measures ohms with the key on"),
+        format!("`{test}` measures ohms in a live circuit"),
     )
-    .hint("write `key: off`, or measure volts".to_owned())
+    .hint("write `key: off` and stay off the battery, or measure volts".to_owned())
 }

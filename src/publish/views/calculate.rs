@@ -9,7 +9,9 @@ use crate::card::{
 };
 use crate::publish::shelf::Entry;
 use crate::publish::{address, words};
-use crate::quantity::{Dimension, Interval, Quantity, read_quantity, write_number, write_quantity};
+use crate::quantity::{
+    Dimension, Interval, Quantity, write_number, write_quantity, write_wire_size,
+};
 use crate::sheet::KnownGood;
 use serde::Serialize;
 
@@ -318,20 +320,8 @@ fn wire(values: &Values, roles: &[&str]) -> Option<Vec<(&'static str, String)>> 
         .and_then(known)?;
     Some(vec![
         ("length", written(length, Dimension::Length)),
-        ("size", size(area)),
+        ("size", write_wire_size(area)),
     ])
-}
-
-/// A gauge where the area is one's, since a card may be typed either way and tables of gauges know no other area.
-fn size(area: f64) -> String {
-    let gauge = |number: i32| {
-        let text = format!("{number} AWG");
-        let read = read_quantity(&text, Dimension::Area).ok()?;
-        ((read.number / area - 1.0).abs() < 1e-9).then_some(text)
-    };
-    let gauges = 0..=40;
-    let known = gauges.into_iter().find_map(gauge);
-    known.unwrap_or_else(|| written(area, Dimension::Area))
 }
 
 /// For circuits with a supply wire; a sensor's reference and signal wires have their own calculator. The current

@@ -120,7 +120,7 @@ fn load_words(load: crate::reason::Load) -> String {
     let write =
         |number, dimension| words::together(&write_quantity(Quantity { number, dimension }));
     format!(
-        "{} of at least {}, which draws {}",
+        "{} of at least {}, which draws at most {}",
         write(load.ohms, Dimension::Resistance),
         write(load.watts, Dimension::Power),
         words::rough(load.amps, Dimension::Current)

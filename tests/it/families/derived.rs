@@ -2,7 +2,7 @@
 //! the range in which the value follows. Common practice, no source; the dividers by hand beside each number.
 
 use loomleaf::card::{read, shipped};
-use loomleaf::reason::{Aside, Observation, Observed, suspects, verdict};
+use loomleaf::reason::{Aside, Establishes, Observation, Observed, suspects, verdict};
 use loomleaf::sheet::{Sheet, sheet};
 use std::collections::BTreeMap;
 
@@ -25,8 +25,10 @@ fn thermistor(scan: &str) -> Sheet {
     card("thermistor-2wire", &["signal", "ground"], scan)
 }
 
-fn slider(scan: &str) -> Sheet {
-    card("position-pot", &["reference", "ground", "signal"], scan)
+const UP: &str = "parameters: {pull: up}\n";
+
+fn slider(more: &str) -> Sheet {
+    card("position-pot", &["reference", "ground", "signal"], more)
 }
 
 fn seen(sheet: &Sheet, test: &str, reading: Observed) -> [Observation; 1] {
@@ -61,7 +63,7 @@ fn what_the_tool_shows_instead_is_told_where_the_value_does_not_follow() {
     // 5 V over 2490 ohm and 1000 ohm: 1.433 V; 2 %, 5 % and 1 % make 7 % of it at most.
     let band = middle.band.intervals[0];
     assert!(1.33 < band.low && band.high < 1.54, "{band:?}");
-    let sheet = slider(SCAN);
+    let sheet = slider(&(SCAN.to_owned() + UP));
     // Two equal resistors halve 5 V, whichever way the module pulls.
     for test in sheet.tests.iter().filter(|test| test.id == "force-middle") {
         let band = test.expected[0].band.intervals[0];
@@ -71,7 +73,10 @@ fn what_the_tool_shows_instead_is_told_where_the_value_does_not_follow() {
 
 #[test]
 fn a_jumper_proves_nothing_and_the_load_is_named() {
-    for (sheet, jumper) in [(thermistor(SCAN), "bridge"), (slider(SCAN), "force")] {
+    for (sheet, jumper) in [
+        (thermistor(SCAN), "bridge"),
+        (slider(&(SCAN.to_owned() + UP)), "force"),
+    ] {
         let (healthy, faults) = left(&sheet, jumper, Observed::NoChange);
         assert!(healthy && !faults.is_empty(), "{faults:?}");
         let read = seen(&sheet, jumper, Observed::NoChange);
@@ -91,10 +96,28 @@ fn a_jumper_proves_nothing_and_the_load_is_named() {
 
 #[test]
 fn a_load_that_moves_the_value_proves_wire_and_input() {
-    for (sheet, volts) in [(thermistor(SCAN), 1.43), (slider(SCAN), 2.5)] {
+    for (sheet, volts) in [
+        (thermistor(SCAN), 1.43),
+        (slider(&(SCAN.to_owned() + UP)), 2.5),
+    ] {
         let (healthy, faults) = left(&sheet, "force-middle", Observed::value(volts));
         assert!(healthy && faults.is_empty(), "{faults:?}");
         let (healthy, faults) = left(&sheet, "force-middle", Observed::NoChange);
         assert!(!healthy && faults.len() >= 2, "{faults:?}");
     }
+}
+
+/// A jumper to the other rail hangs on which rail that is: no verdict from it until that is known.
+#[test]
+fn a_jumper_whose_rail_is_not_known_proves_nothing_yet() {
+    let sheet = slider("");
+    let signatures = &sheet.reasoning.signatures;
+    let mut read = seen(&sheet, "force", Observed::NoChange).to_vec();
+    let told = verdict(signatures, &read);
+    assert_eq!(told.establishes, Establishes::NothingYet);
+    assert_eq!(told.set_aside[0].why, Aside::DependsOnRest);
+    // 5 V with the plug off: it rests high, so the jumper went to ground and had to move it.
+    read.extend(seen(&sheet, "open-signal", Observed::value(5.0)));
+    let told = suspects(signatures, &read);
+    assert!(!told.healthy && !told.left.is_empty());
 }

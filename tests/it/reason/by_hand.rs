@@ -126,6 +126,7 @@ pub(super) fn two_wire() -> Signatures {
             probe("at-rest", Technique::VoltsBackProbed, 2.0),
         ],
         sights: vec![],
+        unsure: vec![],
         rows: two_wire_rows()
             .into_iter()
             .chain(ground_wire_high())

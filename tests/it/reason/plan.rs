@@ -82,6 +82,7 @@ fn one_certain_split_of_two_equals_is_one_bit() {
             probe("split", Technique::VoltsBackProbed, 1.0),
         ],
         sights: vec![],
+        unsure: vec![],
         rows: vec![
             row(
                 0,

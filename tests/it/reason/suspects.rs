@@ -49,6 +49,7 @@ fn a_narrow_band_makes_no_fault_likelier() {
     let mut both = Signatures {
         probes: vec![probe("volts", Technique::VoltsBackProbed, 1.0)],
         sights: vec![],
+        unsure: vec![],
         rows: vec![
             row(0, ["", "", ""], None, 0.0, vec![span(9.0, 9.1)]),
             row(
@@ -132,6 +133,7 @@ fn a_conflict_of_four_is_found() {
             .collect(),
         rows: rows.collect(),
         sights: vec![],
+        unsure: vec![],
     };
     let found = suspects(
         &signatures,
@@ -219,6 +221,7 @@ fn variants_are_settled_by_readings() {
             probe("force", Technique::ForceSignal, 1.0),
         ],
         sights: vec![],
+        unsure: vec![],
         rows: vec![
             row(
                 0,

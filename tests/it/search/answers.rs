@@ -80,6 +80,16 @@ fn a_word_that_finds_nothing_is_told_with_its_neighbours() {
     let lost = search.find("xyzzy ramp").lost.unwrap();
     let words: Vec<&str> = lost.missing.iter().map(|one| one.word.as_str()).collect();
     assert_eq!(words, ["xyzzy"]);
+    // All of them but one are known, so that one may go.
+    assert_eq!(lost.apart[0].without, "xyzzy");
+    assert!(
+        search
+            .find("xyzzy quux ramp")
+            .lost
+            .unwrap()
+            .apart
+            .is_empty()
+    );
     let lost = search.find("rxmp").lost;
     assert_eq!(lost, None, "one slip in four letters is forgiven");
     let lost = search.find("rxxp").lost.unwrap();
@@ -110,6 +120,26 @@ fn codes_and_short_numbers_know_no_slips() {
     assert_eq!(answer.code, Some(("P1405".to_owned(), None)));
     assert!(search.find("bench 7").hits.is_empty());
     assert!(search.find("gnpk").hits.is_empty(), "colour letters");
+}
+
+#[test]
+fn endings_of_verbs_do_not_matter_where_nothing_else_is_found() {
+    let mut search = opened(&demo());
+    // The notes say `the arm slipping on its shaft` and `hesitates leaving the pier`.
+    assert_eq!(cards(&search.find("slipped"))[0], "lift-platform-height");
+    assert_eq!(cards(&search.find("hesitated"))[0], "throttle-position");
+}
+
+#[test]
+fn a_name_of_the_trade_is_known_by_words_that_mean_the_same() {
+    let mut search = opened(&demo());
+    for query in ["engine temp sensor", "motor temp", "engine temperature"] {
+        assert_eq!(
+            cards(&search.find(query))[0],
+            "coolant-temperature",
+            "{query}"
+        );
+    }
 }
 
 #[test]

@@ -3,6 +3,7 @@
 mod answers;
 pub(crate) mod decks;
 mod hostile;
+mod kept;
 mod page;
 mod phone;
 mod relevance;

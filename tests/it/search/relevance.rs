@@ -1,13 +1,17 @@
-//! The relevance set: which card should come first for what is typed. First-place accuracy and mean
+//! The relevance sets: which card should come first for what is typed. First-place accuracy and mean
 //! reciprocal rank are printed (`cargo test --test it relevance -- --nocapture`) and held.
 //!
-//! The right card is common practice, no source: what a technician would mean by these words.
+//! The ranking was tuned on `relevance.csv`. `second.csv` was written by somebody who had seen neither that set nor the
+//! tuning; on it, before anything was mended for it, 89 of 94 came first (mean reciprocal rank 0.952). A third one
+//! would tell more than either does now. The right card is common practice, no source: what a technician would mean
+//! by these words.
 
 use super::decks::{demo, made};
 use super::{cards, opened};
+use loomleaf::index::Search;
 use std::collections::BTreeMap;
 
-const SET: &str = include_str!("relevance.csv");
+const SETS: [&str; 2] = [include_str!("relevance.csv"), include_str!("second.csv")];
 /// Cards of the made deck.
 const MADE: usize = 1_000;
 /// Parts of the set that must come first, and mean reciprocal rank, in thousandths.
@@ -15,8 +19,15 @@ const LEAST_FIRST: usize = 950;
 const LEAST_RANK: usize = 970;
 
 /// Deck, query, the id that should come first.
-pub(crate) fn set() -> Vec<(&'static str, &'static str, &'static str)> {
-    let rows = SET.lines().skip(1).filter(|line| !line.is_empty());
+type Row = (&'static str, &'static str, &'static str);
+
+/// The rows of both sets.
+pub(crate) fn set() -> Vec<Row> {
+    SETS.into_iter().flat_map(rows).collect()
+}
+
+fn rows(set: &'static str) -> Vec<Row> {
+    let rows = set.lines().skip(1).filter(|line| !line.is_empty());
     rows.map(|line| {
         let mut cells = line.split(',');
         let mut cell = || cells.next().unwrap().trim();
@@ -25,18 +36,24 @@ pub(crate) fn set() -> Vec<(&'static str, &'static str, &'static str)> {
     .collect()
 }
 
+#[test]
+fn the_card_that_is_meant_comes_first() {
+    let mut decks = BTreeMap::from([("demo", opened(&demo())), ("made", opened(&made(MADE)))]);
+    for (set, least) in SETS.into_iter().zip([80, 40]) {
+        let rows = rows(set);
+        assert!(rows.len() >= least, "{} queries", rows.len());
+        check(&rows, &mut decks);
+    }
+}
+
 #[allow(
     clippy::print_stdout,
     reason = "a measure for whoever tunes the ranking"
 )]
-#[test]
-fn the_card_that_is_meant_comes_first() {
-    let mut decks = BTreeMap::from([("demo", opened(&demo())), ("made", opened(&made(MADE)))]);
-    let rows = set();
-    assert!(rows.len() >= 80, "{} queries", rows.len());
+fn check(rows: &[Row], decks: &mut BTreeMap<&str, Search>) {
     let (mut first, mut rank) = (0, 0.0);
     let mut missed = String::new();
-    for (deck, query, card) in &rows {
+    for (deck, query, card) in rows {
         let answer = decks.get_mut(deck).unwrap().find(query);
         let found = cards(&answer);
         let place = found.iter().position(|id| id == card);
