@@ -42,7 +42,7 @@ pub use conflict::{Conflict, WayOut};
 pub use evidence::{Observation, Observed};
 pub use faint::Slight;
 pub use load::{Load, safe_load};
-pub use outcome::{Cell, FaultSeen, Meaning, Outcome, SHORT, Worth, outcome, outcomes};
+pub use outcome::{Cell, FaultSeen, Meaning, Outcome, SHORT, Worth, outcome, outcomes, worth};
 pub use plan::{Branch, Next, Planner, may_do, next_probe, rank_probes};
 pub use probe::{Condition, Probe, ProbeKind, Technique, When};
 pub use proof::{Open, Proven};

@@ -150,7 +150,7 @@ fn seen_at(signatures: &Signatures, row: usize, probe: usize, healthy: &Band) ->
 }
 
 /// What a reading at this probe is worth.
-pub(crate) fn worth(signatures: &Signatures, probe: usize) -> Worth {
+pub fn worth(signatures: &Signatures, probe: usize) -> Worth {
     let kind = signatures.probes.get(probe).map(|probe| probe.kind);
     let derived = matches!(kind, Some(ProbeKind::Derived { .. }));
     let forced = signatures.is_forced_in_range(probe);

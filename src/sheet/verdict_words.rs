@@ -13,7 +13,7 @@ use crate::circuit::{Band, Site};
 use crate::quantity::{Dimension, Quantity, write_quantity, write_reading};
 use crate::reason::{
     Aside, Branch, Conflict, Establishes, Observation, Observed, Open, Proven, SetAside, Slight,
-    Suspect, WayOut, Worth, rank_probes, suspects, verdict,
+    Suspect, WayOut, Worth, rank_probes, suspects, verdict, worth,
 };
 
 /// Repairs named in one sentence.
@@ -247,13 +247,15 @@ impl Teller<'_> {
     fn cited(&self, at: usize) -> Cited {
         let mut says = self.read(at);
         let seen = self.taken.get(at).map(|one| one.observation);
-        let worth = seen.and_then(|seen| self.sheet.reasoning.outcomes.get(seen.probe));
+        let signatures = &self.sheet.reasoning.signatures;
         let unmoved = seen.is_some_and(|seen| seen.reading == Observed::NoChange);
-        says.push_str(match worth.map(|outcome| outcome.worth) {
+        // A jumper that hangs on where the input rests counts only once that is known.
+        let known = seen.is_some_and(|seen| signatures.unsure.contains(&seen.probe));
+        says.push_str(match seen.map(|seen| worth(signatures, seen.probe)) {
             Some(Worth::NoChangeExpected) if unmoved => {
                 " (the open input rests there: no change expected, it proves neither wire nor input)"
             }
-            Some(Worth::DependsOnRest) => {
+            Some(Worth::DependsOnRest) if !known => {
                 " (what it proves depends on where the open input rests, which the card leaves open)"
             }
             _ => "",
