@@ -1,5 +1,7 @@
 //! What a card weighs and when it can be read: bytes on the wire, nothing that jumps, slow 4G beside an empty page.
 
+#![allow(clippy::print_stdout, reason = "budgets, for whoever spends them")]
+
 use super::chrome::Chrome;
 use super::{card_pages, published};
 use loomleaf::preview::{Port, Server};

@@ -2,6 +2,8 @@
 //!
 //! Read back by programs that know nothing of us: `pdfinfo` and `pdftoppm` (poppler), `zbarimg` (ZBar).
 
+#![allow(clippy::print_stdout, reason = "a measure for whoever sets paper")]
+
 use crate::browser::chrome::{Chrome, decoded};
 use crate::browser::{ADDRESS, card_pages, published};
 use loomleaf::preview::{Port, Server};
