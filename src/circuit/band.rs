@@ -69,16 +69,16 @@ pub fn band(network: &Network, hookup: &HookUp) -> Result<Band, CircuitError> {
 
 /// The band over a space; none where no pattern of switches is possible anywhere in it.
 pub(super) fn band_over(circuit: &mut Circuit, space: &Space, hookup: &HookUp) -> Option<Band> {
-    let nominal = circuit.settle_any(&space.nominal).ok();
-    let mut band = Band {
-        nominal: nominal.map(|_| reading(circuit.question, circuit.answer(&space.nominal))),
-        ..Band::default()
-    };
+    let mut band = Band::default();
     let mut settled = false;
     for pattern in 0..circuit.patterns() {
         if let Some(space) = allowed(circuit, space, pattern) {
             settled |= add_pattern(&mut band, circuit, &space, pattern);
         }
+    }
+    if !circuit.gated.is_empty() {
+        let nominal = circuit.settle_any(&space.nominal).ok();
+        band.nominal = nominal.map(|_| reading(circuit.question, circuit.answer(&space.nominal)));
     }
     for interval in &mut band.intervals {
         *interval = instrument(*interval, circuit.question, hookup);
@@ -126,11 +126,13 @@ pub(super) fn hunting(network: &Network, hookup: &HookUp) -> Result<Band, Circui
     })
 }
 
-/// Adds the readings of one pattern of switches; false where no point of the box has a steady state.
+/// Adds the readings of one pattern of switches, the nominal one as if it were the only pattern; false where no point
+/// of the box has a steady state.
 fn add_pattern(band: &mut Band, circuit: &mut Circuit, space: &Space, pattern: usize) -> bool {
     let question = circuit.question;
     let mut climb = Climb::new(circuit, space, pattern);
     let extremes = climb.extremes();
+    band.nominal = climb.middle.map(|answer| reading(question, answer));
     band.floating |= climb.floating;
     band.no_path |= climb.no_path;
     let settled = climb.settled || climb.floating || climb.no_path;

@@ -72,7 +72,7 @@ impl<'e> Walk<'e> {
             found: vec![0; nodes],
             back: vec![0; nodes],
             time: 0,
-            open: Vec::new(),
+            open: Vec::with_capacity(edges.len()),
             block: vec![None; edges.len()],
             closed: 0,
         }
@@ -80,7 +80,8 @@ impl<'e> Walk<'e> {
 
     /// Walks all that hangs together with a node.
     fn from(&mut self, root: usize) {
-        let mut way = vec![self.enter(root, None)];
+        let mut way = Vec::with_capacity(self.found.len());
+        way.push(self.enter(root, None));
         while let Some(step) = way.last_mut() {
             let here = step.node;
             let Some(&edge) = self.at[..self.first[here + 1]].get(step.next) else {

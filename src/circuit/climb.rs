@@ -61,6 +61,8 @@ pub(super) struct Climb<'c> {
     pub(super) diodes: bool,
     /// What a parameter must be able to move to count, as [`FINE`], once that is known.
     pub(super) fine: f64,
+    /// The answer in the middle of the box, where the climb began.
+    pub(super) middle: Option<Answer>,
     /// The reading floated somewhere.
     pub(super) floating: bool,
     /// The ohmmeter found no path somewhere.
@@ -138,6 +140,7 @@ impl<'c> Climb<'c> {
             twice,
             stirring,
             fine: 0.0,
+            middle: None,
             floating: false,
             no_path: false,
             settled: false,
@@ -282,7 +285,9 @@ impl<'c> Climb<'c> {
     /// Settles at a point and takes the answer alone; none where that is no number.
     pub(super) fn glance(&mut self, point: &[f64]) -> Option<f64> {
         self.circuit.settle(self.pattern, point).ok()?;
-        match self.circuit.answer(point) {
+        let answer = self.circuit.answer(point);
+        self.middle.get_or_insert(answer);
+        match answer {
             Answer::Number(value) => {
                 self.settled = true;
                 Some(value)
@@ -320,12 +325,12 @@ impl<'c> Climb<'c> {
 
     /// Parameters that are not at the end their slope favours, the strongest first.
     fn wanting(&self, best: &Spot, side: Side, pinned: Option<usize>) -> Vec<usize> {
-        let mut wanting = self.free.clone();
-        wanting.retain(|&slot| {
-            pinned != Some(slot)
-                && self.counts(best, slot)
-                && best.point[slot] != self.end(slot, side, best.slopes[slot])
-        });
+        let wants = |slot: &usize| {
+            pinned != Some(*slot)
+                && self.counts(best, *slot)
+                && best.point[*slot] != self.end(*slot, side, best.slopes[*slot])
+        };
+        let mut wanting: Vec<usize> = self.free.iter().copied().filter(wants).collect();
         wanting.sort_by(|&a, &b| {
             let (a, b) = (self.strength(best, a), self.strength(best, b));
             b.abs().total_cmp(&a.abs())

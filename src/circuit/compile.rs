@@ -21,6 +21,9 @@ use super::{
 pub(super) const NO_ROW: usize = usize::MAX;
 
 /// Where a branch's conductance goes in the mesh.
+/// Room for the edges that gates and eyes add to those of the branches.
+const MORE_EDGES: usize = 8;
+
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Lands {
     /// Into a joint of two nodes.
@@ -178,16 +181,15 @@ impl Circuit {
 
     /// For every branch whether the question can feel it; a switch that counts makes the supply it watches count.
     pub(super) fn counting(&self) -> Vec<bool> {
-        let mut edges: Vec<Edge> = self
-            .branches
-            .iter()
-            .map(|branch| (branch.a, branch.b))
-            .collect();
+        let mut edges: Vec<Edge> = Vec::with_capacity(self.branches.len() + MORE_EDGES);
+        edges.extend(self.branches.iter().map(|branch| (branch.a, branch.b)));
         let gates = self.branches.iter().filter_map(Branch::gate);
         edges.extend(gates.map(|gate| (gate.plus, gate.minus)));
         let first = edges.len();
-        let eyes = self.question.nodes();
-        edges.extend(eyes.iter().skip(1).map(|&eye| (eyes[0], eye)));
+        let mut eyes = self.question.nodes();
+        if let Some(one) = eyes.next() {
+            edges.extend(eyes.map(|eye| (one, eye)));
+        }
         let block = blocks(self.row.len(), &edges);
         let mut counts = vec![false; edges.len()];
         let mut wanted: Vec<usize> = block[first..].iter().flatten().copied().collect();

@@ -7,13 +7,18 @@ use super::compile::Circuit;
 use super::question::Question;
 use super::space::Space;
 use crate::quantity::maths;
+use std::borrow::Cow;
 
 /// The part of the box that may give every gated switch what this pattern says it has; none where no point
 /// does. Each switch is asked by itself and only parameters with wide limits are cut, so a band over the
 /// result may be wider than the truth, never narrower.
-pub(super) fn allowed(circuit: &mut Circuit, space: &Space, pattern: usize) -> Option<Space> {
+pub(super) fn allowed<'s>(
+    circuit: &mut Circuit,
+    space: &'s Space,
+    pattern: usize,
+) -> Option<Cow<'s, Space>> {
     let question = circuit.question;
-    let mut allowed = Some(space.clone());
+    let mut allowed = Some(Cow::Borrowed(space));
     for (bit, branch) in circuit.gated.clone().into_iter().enumerate() {
         let Some(gate) = circuit.branches[branch].gate() else {
             continue;
@@ -26,7 +31,7 @@ pub(super) fn allowed(circuit: &mut Circuit, space: &Space, pattern: usize) -> O
             Side::Least
         };
         let cut = reaching_zero(&mut Climb::new(circuit, space, pattern), side);
-        allowed = cut;
+        allowed = cut.map(Cow::Owned);
     }
     circuit.question = question;
     allowed

@@ -111,7 +111,7 @@ fn key(circuit: &Circuit, space: &Space, hookup: &HookUp) -> (Vec<u64>, Order) {
         key.extend(branch.reads().map(|slot| slots.number(slot)));
     }
     key.extend(eye(circuit.question));
-    let eyes = circuit.question.nodes().into_iter();
+    let eyes = circuit.question.nodes();
     key.extend(eyes.map(|node| nodes.number(node)));
     let order = Order {
         branches: lines.into_iter().map(|(_, place)| place).collect(),

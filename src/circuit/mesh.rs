@@ -32,6 +32,9 @@ pub struct Mesh {
     inverse: Vec<f64>,
 }
 
+/// Room for so many joints a node; wiring seldom has more.
+const FEW: usize = 3;
+
 impl Mesh {
     /// A mesh of this many nodes, without conductances yet, in which these pairs may be joined.
     pub fn of(nodes: usize, pairs: impl IntoIterator<Item = (usize, usize)>) -> Self {
@@ -40,10 +43,13 @@ impl Mesh {
             joined[a.min(b) * nodes + a.max(b)] = true;
         }
         let mut mesh = Self {
-            first: vec![0],
+            first: Vec::with_capacity(nodes + 1),
+            far: Vec::with_capacity(FEW * nodes),
             held: vec![0.0; nodes],
+            inverse: Vec::with_capacity(nodes),
             ..Self::default()
         };
+        mesh.first.push(0);
         for node in 0..nodes {
             let from = mesh.far.len();
             let own = node + 1..nodes;
@@ -57,7 +63,7 @@ impl Mesh {
                 }
             }
         }
-        let mut takes = Vec::new();
+        let mut takes = Vec::with_capacity(FEW * nodes);
         for node in 0..nodes {
             let own = &mesh.far[mesh.first[node]..mesh.first[node + 1]];
             for (place, a) in own.iter().enumerate() {

@@ -178,6 +178,21 @@ impl Network {
         range
     }
 
+    /// As [`Network::limits`], of all parameters.
+    pub(super) fn all_limits(&self, setting: &Setting) -> Vec<Toleranced> {
+        let own = self.parameters.iter().map(|parameter| parameter.range);
+        let mut all: Vec<Toleranced> = own.collect();
+        for (id, instead) in &setting.overrides {
+            if let Some(range) = all.get_mut(id.0) {
+                *range = *instead;
+            }
+        }
+        for (id, drift) in &self.drifts {
+            all[id.0] = drift.of(all[id.0]);
+        }
+        all
+    }
+
     /// Takes an element out; its id keeps its place.
     pub(super) fn remove(&mut self, element: ElementId) {
         self.removed.push(element);

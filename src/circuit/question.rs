@@ -57,19 +57,20 @@ impl Question {
     }
 
     /// The nodes it looks at.
-    pub(super) fn nodes(self) -> Vec<usize> {
-        match self {
+    pub(super) fn nodes(self) -> impl Iterator<Item = usize> {
+        let (one, other, third) = match self {
             Self::Volts { red, black } | Self::Ohms { red, black } | Self::Amps { red, black } => {
-                vec![red, black]
+                (red, black, None)
             }
             Self::Scan {
                 node,
                 minus,
                 against,
                 ..
-            } => [node, minus].into_iter().chain(against).collect(),
-            Self::Margin(gate) => vec![gate.plus, gate.minus],
-        }
+            } => (node, minus, against),
+            Self::Margin(gate) => (gate.plus, gate.minus, None),
+        };
+        [one, other].into_iter().chain(third)
     }
 }
 

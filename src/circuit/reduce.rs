@@ -71,7 +71,7 @@ pub(super) fn reduce(
 /// How many branches, and how many eyes, meet at each node; the datum and what is observed count as many.
 fn ends(circuit: &Circuit) -> Vec<usize> {
     let mut ends = vec![0; circuit.row.len()];
-    for node in circuit.question.nodes().into_iter().chain([0]) {
+    for node in circuit.question.nodes().chain([0]) {
         ends[node] += 3;
     }
     for branch in &circuit.branches {

@@ -101,15 +101,14 @@ impl Climb<'_> {
     /// Parameters whose slope has not the same sign at all spots: there may be a second corner where small
     /// steps do not better the answer.
     pub(super) fn turning(&self, spots: [&Spot; 3]) -> Vec<usize> {
-        let mut turning = self.free.clone();
-        turning.retain(|&slot| {
-            let counts = spots.iter().filter(|spot| self.counts(spot, slot));
-            let mut signs = counts.map(|s| 0.0 < s.slopes[slot]);
+        let turns = |slot: &usize| {
+            let counts = spots.iter().filter(|spot| self.counts(spot, *slot));
+            let mut signs = counts.map(|s| 0.0 < s.slopes[*slot]);
             let first = signs.next();
             signs.any(|sign| Some(sign) != first)
-        });
-        turning.truncate(TURNING);
-        turning
+        };
+        let free = self.free.iter().copied();
+        free.filter(turns).take(TURNING).collect()
     }
 
     /// Parameters with wide limits and a say in the answer, in a circuit with diodes: these can turn the
@@ -188,6 +187,10 @@ impl Climb<'_> {
     ) {
         for end in [self.space.low[slot], self.space.high[slot]] {
             for start in [middle.clone(), best.clone()] {
+                // The best spot rests at its own end already.
+                if start.point[slot] == end {
+                    continue;
+                }
                 if let Some(start) = self.look_with(&start, slot, end) {
                     let held = self.climb(start, side, Some(slot));
                     let released = self.climb(held, side, None);
@@ -200,14 +203,17 @@ impl Climb<'_> {
     /// On a plateau no slope shows the way: looks from both ends of every parameter the answer does not feel,
     /// unless the solution stays what it is there. Narrow limits push nothing over a border it is not near.
     pub(super) fn stir(&mut self, best: &mut Spot, side: Side) {
-        let mut numb = self.stirring.clone();
-        numb.retain(|&slot| {
-            (!best.calm || self.very_wide(slot))
-                && self.strength(best, slot).abs() <= NUMB * best.value.abs()
-        });
+        let is_numb = |slot: &usize| {
+            (!best.calm || self.very_wide(*slot))
+                && self.strength(best, *slot).abs() <= NUMB * best.value.abs()
+        };
+        let numb: Vec<usize> = self.stirring.iter().copied().filter(is_numb).collect();
+        if numb.is_empty() {
+            return;
+        }
         let start = best.clone();
         let mut tries = Vec::new();
-        if !numb.is_empty() && self.look(start.point.clone()).is_some() {
+        if self.look(start.point.clone()).is_some() {
             for slot in numb {
                 for end in [self.space.low[slot], self.space.high[slot]] {
                     if start.point[slot] != end && !self.circuit.stays(&start.point, slot, end) {

@@ -25,11 +25,8 @@ pub struct Values(Vec<f64>);
 impl Values {
     /// Every parameter at its nominal value in this setting.
     pub fn nominal(network: &Network, setting: &Setting) -> Self {
-        let each = 0..network.parameters().len();
-        Self(
-            each.map(|place| network.limits(ParameterId(place), setting).nominal)
-                .collect(),
-        )
+        let all = network.all_limits(setting);
+        Self(all.into_iter().map(|range| range.nominal).collect())
     }
 
     /// Puts one value in place; where the network has no such parameter nothing happens.

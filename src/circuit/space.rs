@@ -2,7 +2,7 @@
 //!
 //! In: a [`Network`] and a [`HookUp`]. Out: limits and nominal of every parameter and link. Never: circuits.
 
-use super::{CircuitError, HookUp, Network, ParameterId};
+use super::{CircuitError, HookUp, Network};
 
 /// The limits every parameter, then every link, may take.
 #[derive(Clone, Debug)]
@@ -14,10 +14,8 @@ pub(super) struct Space {
 
 impl Space {
     pub(super) fn of(network: &Network, hookup: &HookUp) -> Result<Self, CircuitError> {
-        let own = (0..network.parameters().len()).map(|place| {
-            let name = network.parameters()[place].name.as_str();
-            (name, network.limits(ParameterId(place), &hookup.setting))
-        });
+        let names = network.parameters().iter().map(|own| own.name.as_str());
+        let own = names.zip(network.all_limits(&hookup.setting));
         let links = hookup.links.iter().map(|link| ("a link", link.ohms));
         let mut space = Self::with_room(network.parameters().len() + hookup.links.len());
         for (name, range) in own.chain(links) {

@@ -79,10 +79,10 @@ pub fn write_interval(interval: Interval, dimension: Dimension) -> String {
     let (low, high) = (interval.low / factor, interval.high / factor);
     let fixed = |places| (fixed(low, places), fixed(high, places));
     let least = decimals(low.abs().max(high.abs()));
-    let places = (least..=least.max(7))
-        .find(|places| low >= high || fixed(*places).0 != fixed(*places).1)
-        .unwrap_or(least);
-    let (low, high) = fixed(places);
+    let (low, high) = (least..=least.max(7))
+        .map(fixed)
+        .find(|(one, other)| low >= high || one != other)
+        .unwrap_or_else(|| fixed(least));
     // Zero is written `0` and does not hold its partner's digits back.
     let spare = [&low, &high]
         .into_iter()

@@ -125,6 +125,9 @@ fn group(
 ) -> Option<Group> {
     let standing = classes.set_of(rows.iter().copied());
     let looks_healthy = standing.contains(HEALTHY);
+    if standing.iter().filter(|class| *class != HEALTHY).count() < 2 {
+        return None;
+    }
     let all = Set::of(signatures.rows.len(), rows.iter().copied());
     let faint = signatures.faint(&all, &[]);
     // Series resistance too small to show looks healthy in every circuit: named as unseen, no group.

@@ -32,6 +32,16 @@ struct Candidate {
     when: Option<When>,
     probes: Vec<usize>,
     minutes: f64,
+    /// How far it tells each pair.
+    told: Vec<Seen>,
+    /// What it newly separated when last looked at; since then it can only have become less.
+    gain: f64,
+}
+
+impl Candidate {
+    fn rate(&self) -> f64 {
+        self.gain / self.minutes.max(LEAST_MINUTES)
+    }
 }
 
 /// The better order.
@@ -43,22 +53,19 @@ pub fn better_order(signatures: &Signatures) -> Vec<Step> {
 /// As [`better_order`], where the separations are worked out already.
 pub(crate) fn order(signatures: &Signatures, classes: &Classes, telling: &Telling) -> Vec<Step> {
     let pairs = Pairs::of(classes, telling);
-    let mut waiting: Vec<(Candidate, Vec<Seen>)> = candidates(signatures)
-        .into_iter()
-        .map(|one| {
-            let told = pairs.told(telling, &one.probes);
-            (one, told)
-        })
-        .collect();
+    let mut waiting = candidates(signatures);
+    for one in &mut waiting {
+        one.told = telling.over(&pairs.rows, &one.probes);
+    }
     let mut so_far = vec![Seen::Never; pairs.weights.len()];
     let mut reached = 0.0;
     let mut steps: Vec<Step> = Vec::new();
-    while let Some((place, gain)) = best(&pairs, &waiting, &so_far, &steps) {
-        let (one, told) = waiting.remove(place);
-        for (kept, new) in so_far.iter_mut().zip(told) {
+    while let Some(place) = best(&pairs, &mut waiting, &so_far, &steps) {
+        let one = waiting.remove(place);
+        for (kept, new) in so_far.iter_mut().zip(one.told) {
             *kept = new.min(*kept);
         }
-        reached += gain;
+        reached += one.gain;
         steps.push(Step {
             test: one.test,
             when: one.when,
@@ -72,8 +79,9 @@ pub(crate) fn order(signatures: &Signatures, classes: &Classes, telling: &Tellin
 /// All pairs of rows with different repairs, and their part of the weight of all. Rows of one repair that no
 /// probe tells apart are one.
 struct Pairs {
-    rows: Vec<usize>,
-    class: Vec<usize>,
+    /// Rows, each with those before it that it makes a pair with.
+    rows: Vec<(usize, Vec<usize>)>,
+    /// Pair by pair.
     weights: Vec<f64>,
 }
 
@@ -84,38 +92,30 @@ impl Pairs {
         for (row, first) in first.iter().enumerate() {
             weight[*first] += classes.weight[row];
         }
-        let mut rows: Vec<usize> = (0..first.len()).collect();
-        rows.retain(|row| first[*row] == *row);
-        let class: Vec<usize> = rows.iter().map(|row| classes.of[*row]).collect();
-        let mut weights = Vec::new();
-        for a in 0..rows.len() {
-            for b in (0..a).filter(|b| class[a] != class[*b]) {
-                weights.push(weight[rows[a]] * weight[rows[b]]);
-            }
-        }
+        let mut own: Vec<usize> = (0..first.len()).collect();
+        own.retain(|row| first[*row] == *row);
+        let others = |(count, a): (usize, &usize)| {
+            let before = own[..count].iter().copied();
+            let others = before.filter(|b| classes.of[*a] != classes.of[*b]);
+            (*a, others.collect::<Vec<usize>>())
+        };
+        let rows: Vec<(usize, Vec<usize>)> = own.iter().enumerate().map(others).collect();
+        let each = rows.iter();
+        let each = each.flat_map(|(a, others)| others.iter().map(|b| weight[*a] * weight[*b]));
+        let mut weights: Vec<f64> = each.collect();
         let all: f64 = weights.iter().sum();
         if all > 0.0 {
             weights.iter_mut().for_each(|weight| *weight /= all);
         }
-        Self {
-            rows,
-            class,
-            weights,
-        }
+        Self { rows, weights }
     }
 
-    /// How far some probes together tell each pair.
-    fn told(&self, telling: &Telling, probes: &[usize]) -> Vec<Seen> {
-        let mut told = Vec::with_capacity(self.weights.len());
-        for (a, row) in telling.joint_of(&self.rows, probes).into_iter().enumerate() {
-            let others = row.into_iter().zip(&self.class);
-            told.extend(
-                others
-                    .filter(|(_, class)| self.class[a] != **class)
-                    .map(|(seen, _)| seen),
-            );
-        }
-        told
+    /// Part of all pairs, by weight, that is told newly.
+    fn gain(&self, told: &[Seen], so_far: &[Seen]) -> f64 {
+        let new = self.weights.iter().zip(told.iter().zip(so_far));
+        new.filter(|(_, (told, had))| told < had)
+            .map(|(weight, (told, had))| weight * (told.worth() - had.worth()))
+            .sum()
     }
 }
 
@@ -132,41 +132,46 @@ fn candidates(signatures: &Signatures) -> Vec<Candidate> {
                 when: probe.when.clone(),
                 probes: vec![place],
                 minutes: probe.minutes,
+                told: Vec::new(),
+                gain: f64::INFINITY,
             }),
         }
     }
     candidates
 }
 
-/// The candidate that gains most per minute, the first of equals, and its gain; conditional ones wait for
-/// their condition.
+/// The candidate that gains most per minute, the first of equals; conditional ones wait for their condition. What a
+/// test newly separates only falls as others are done before it, so those are looked at again first that could gain
+/// most, until none left could gain more.
 fn best(
     pairs: &Pairs,
-    waiting: &[(Candidate, Vec<Seen>)],
+    waiting: &mut [Candidate],
     so_far: &[Seen],
     steps: &[Step],
-) -> Option<(usize, f64)> {
+) -> Option<usize> {
     let ready = |one: &Candidate| {
         one.when
             .as_ref()
             .is_none_or(|when| steps.iter().any(|step| step.test == when.test))
     };
-    let mut best: Option<(f64, usize, f64)> = None;
-    for (place, (one, told)) in waiting.iter().enumerate() {
-        if !ready(one) {
-            continue;
+    let mut places: Vec<usize> = (0..waiting.len()).collect();
+    places.retain(|place| ready(&waiting[*place]));
+    places.sort_by(|a, b| waiting[*b].rate().total_cmp(&waiting[*a].rate()));
+    let mut best: Option<(f64, usize)> = None;
+    for place in places {
+        let one = &mut waiting[place];
+        if best.is_some_and(|(most, _)| one.rate() < most) {
+            break;
         }
-        let new = pairs.weights.iter().zip(told.iter().zip(so_far));
-        let gain: f64 = new
-            .filter(|(_, (told, had))| told < had)
-            .map(|(weight, (told, had))| weight * (told.worth() - had.worth()))
-            .sum();
-        let rate = gain / one.minutes.max(LEAST_MINUTES);
-        if gain >= LEAST_GAIN && best.is_none_or(|(most, _, _)| rate > most) {
-            best = Some((rate, place, gain));
+        one.gain = pairs.gain(&one.told, so_far);
+        let first = |(most, before): (f64, usize)| {
+            most < one.rate() || (most == one.rate() && place < before)
+        };
+        if one.gain >= LEAST_GAIN && best.is_none_or(first) {
+            best = Some((one.rate(), place));
         }
     }
-    best.map(|(_, place, gain)| (place, gain))
+    best.map(|(_, place)| place)
 }
 
 /// Part of all pairs with different repairs, by weight, that are separated; 1 where there are none.

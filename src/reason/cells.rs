@@ -97,6 +97,9 @@ const LARGE: f64 = 100.0;
 /// See [`SLIVER`].
 const SLIVER_AXIS: f64 = 2e-4;
 
+/// Room for what reads in a stretch; most hold no more.
+const ROOM: usize = 16;
+
 /// Cuts the axis of a probe for some rows. A row whose reading may be anything is left out.
 pub(crate) fn cut(
     signatures: &Signatures,
@@ -178,7 +181,7 @@ impl Stretch {
     fn empty(reads: Reads, classes: &Classes) -> Self {
         Self {
             reads,
-            alike: Vec::new(),
+            alike: Vec::with_capacity(ROOM),
             classes: Set::empty(classes.count()),
         }
     }

@@ -15,7 +15,7 @@ use crate::circuit::{
 use crate::quantity::{Interval, maths};
 
 /// Cuts of one resistance at most: beyond, the nearest go together. Each cut costs a row at every probe.
-const CUTS: usize = 4;
+const CUTS: usize = 3;
 /// Cuts closer than this ratio are one.
 const NEAR: f64 = 1.5;
 
@@ -48,7 +48,11 @@ pub fn signatures_of(
     let mut sights = Vec::new();
     for one in each {
         let (own, sight) = one?;
-        rows.extend(own);
+        let place = sight.is_some().then_some(sights.len());
+        rows.extend(own.into_iter().map(|row| Row {
+            sights: place,
+            ..row
+        }));
         sights.extend(sight);
     }
     Ok(Signatures {
@@ -222,6 +226,7 @@ impl Bench {
             site: None,
             prior: 0.0,
             resistance: None,
+            sights: None,
             variant: 0,
             bands: self.of_probe.iter().map(pick).collect(),
             before: self

@@ -68,7 +68,7 @@ impl<'s> Planner<'s> {
     pub fn rank(&self, observations: &[Observation]) -> Vec<Next> {
         let (left, _) = self.signatures.left_by_all(observations);
         let mut ranked: Vec<Next> = self
-            .weighed(&left, observations)
+            .weighed(&left, observations, |_| true)
             .map(|(probe, weighed)| Next {
                 probe,
                 bits: weighed.bits,
@@ -90,24 +90,26 @@ impl<'s> Planner<'s> {
     ) -> Option<usize> {
         let left = Set::of(self.signatures.rows.len(), left);
         let mut best: Option<(f64, usize)> = None;
-        for (probe, weighed) in self.weighed(&left, observations) {
+        for (probe, weighed) in self.weighed(&left, observations, wanted) {
             let rate = per_minute(weighed.bits, self.signatures.probes[probe].minutes);
-            if wanted(probe) && best.is_none_or(|(most, _)| most < rate) {
+            if best.is_none_or(|(most, _)| most < rate) {
                 best = Some((rate, probe));
             }
         }
         best.map(|(_, probe)| probe)
     }
 
-    /// Every probe worth reading after these observations.
+    /// Every probe wanted that is worth reading after these observations.
     fn weighed(
         &self,
         left: &Set,
         observations: &[Observation],
+        wanted: impl Fn(usize) -> bool,
     ) -> impl Iterator<Item = (usize, Weighed)> {
         let signatures = self.signatures;
         let before = self.classes.entropy(left.iter());
         (0..signatures.probes.len())
+            .filter(move |probe| wanted(*probe))
             .filter(|probe| observations.iter().all(|one| one.probe != *probe))
             .filter(|probe| may_do(signatures, observations, *probe))
             .filter_map(move |probe| {

@@ -50,8 +50,8 @@ impl Signatures {
             })
     }
 
-    /// The same where a probe did not read good: resistances that never show there are left out.
-    pub fn off_at(&self, probe: usize) -> Self {
+    /// Some rows of it where a probe did not read good: resistances that never show there are left out.
+    pub fn off_at(&self, probe: usize, wanted: impl Fn(&Row) -> bool) -> Self {
         let shown: Vec<Shown> = self.shown_at(probe, |_| false).collect();
         let narrowed = |(place, row): (usize, &Row)| match self.narrowed(place, &shown) {
             Some((_, true)) => None,
@@ -61,9 +61,18 @@ impl Signatures {
             }),
             None => Some(row.clone()),
         };
+        let rows = self.rows.iter().enumerate();
+        let rows = rows.filter(|(_, row)| wanted(row)).filter_map(narrowed);
+        self.with(rows.collect())
+    }
+
+    /// The same with other rows.
+    pub fn with(&self, rows: Vec<Row>) -> Self {
         Self {
-            rows: self.rows.iter().enumerate().filter_map(narrowed).collect(),
-            ..self.clone()
+            probes: self.probes.clone(),
+            rows,
+            sights: self.sights.clone(),
+            unsure: self.unsure.clone(),
         }
     }
 
@@ -112,10 +121,7 @@ impl Signatures {
     }
 
     fn sight(&self, row: &Row, probe: usize) -> Option<Sight> {
-        let own = |sights: &&super::FaultSights| {
-            Some(sights.fault) == row.fault && sights.variant == row.variant
-        };
-        let sights = self.sights.iter().find(own)?;
+        let sights = self.sights.get(row.sights?)?;
         sights.by_probe.get(probe).copied()
     }
 }

@@ -56,6 +56,8 @@ pub struct Row {
     pub prior: f64,
     /// The segment of series resistance, ohm; segments of one fault follow each other, lowest first.
     pub resistance: Option<Interval>,
+    /// Its place among the sights, where it is a segment of a resistance.
+    pub sights: Option<usize>,
     /// Which variant of the circuit, 0 where there is only one.
     pub variant: usize,
     /// What each probe reads, meter and tolerances included.
@@ -83,8 +85,10 @@ impl Signatures {
             if one.probes.len() != probes.len() {
                 continue;
             }
+            let before = sights.len();
             rows.extend(one.rows.into_iter().map(|row| Row {
                 variant,
+                sights: row.sights.map(|own| before + own),
                 prior: row.prior / count,
                 ..row
             }));

@@ -45,24 +45,34 @@ impl Telling {
 
     /// Whether several probes together separate each pair; entry `[a][b]` for `b < a`.
     pub(crate) fn joint(&self, probes: &[usize]) -> Vec<Vec<Seen>> {
-        let rows: Vec<usize> = (0..self.rows).collect();
-        self.joint_of(&rows, probes)
-    }
-
-    /// As [`Self::joint`], for some rows by their place among these.
-    pub(crate) fn joint_of(&self, rows: &[usize], probes: &[usize]) -> Vec<Vec<Seen>> {
-        let mut joint: Vec<Vec<Seen>> = (0..rows.len()).map(|a| vec![Seen::Never; a]).collect();
-        for probe in probes {
-            let table = &self.probes[*probe];
-            let kinds: Vec<usize> = rows.iter().map(|row| table.kind_of[*row]).collect();
-            for (row, own) in rows.iter().zip(&mut joint) {
-                let against = table.against(*row);
-                for (best, kind) in own.iter_mut().zip(&kinds) {
+        let mut joint: Vec<Vec<Seen>> = (0..self.rows).map(|a| vec![Seen::Never; a]).collect();
+        for table in probes.iter().map(|probe| &self.probes[*probe]) {
+            for (row, own) in joint.iter_mut().enumerate() {
+                let against = table.against(row);
+                for (best, kind) in own.iter_mut().zip(&table.kind_of) {
                     *best = (*best).min(against[*kind]);
                 }
             }
         }
         joint
+    }
+
+    /// Whether several probes together separate rows from others, pair by pair.
+    pub(crate) fn over(&self, pairs: &[(usize, Vec<usize>)], probes: &[usize]) -> Vec<Seen> {
+        let count = pairs.iter().map(|(_, others)| others.len()).sum();
+        let mut over = vec![Seen::Never; count];
+        for table in probes.iter().map(|probe| &self.probes[*probe]) {
+            let mut left = over.as_mut_slice();
+            for (row, others) in pairs {
+                let against = table.against(*row);
+                let (own, rest) = left.split_at_mut(others.len());
+                for (best, other) in own.iter_mut().zip(others) {
+                    *best = (*best).min(against[table.kind_of[*other]]);
+                }
+                left = rest;
+            }
+        }
+        over
     }
 
     /// For every row the first row with its repair that no probe at all could tell from it.

@@ -5,7 +5,7 @@
 
 use super::wiring::{Followed, Wiring};
 use crate::card::{Family, Placed, SignalPoint};
-use crate::circuit::{CircuitError, HookUp, Meter, Observe, Reading, Setting, Values, solve};
+use crate::circuit::{CircuitError, HookUp, Meter, Observe, Reading, Setting, Sweep};
 use crate::finding::{Finding, kinds};
 use crate::quantity::maths::{exp, ln};
 use crate::quantity::{Dimension, Interval, Toleranced, write_interval};
@@ -31,7 +31,12 @@ impl Backwards<'_> {
         findings: &mut Vec<Finding>,
     ) -> Result<Option<Toleranced>, CircuitError> {
         let between = self.followed.between;
-        let ends = (self.reading(between.low)?, self.reading(between.high)?);
+        let hookup = self.hookup()?;
+        let mut sweep = Sweep::of(&self.wiring.network, &hookup, self.followed.parameter)?;
+        let ends = (
+            volts(&mut sweep, between.low),
+            volts(&mut sweep, between.high),
+        );
         let reach = Interval {
             low: ends.0.min(ends.1),
             high: ends.0.max(ends.1),
@@ -46,9 +51,9 @@ impl Backwards<'_> {
             ));
             return Ok(None);
         }
-        let a = self.value_for(asked.low, ends)?;
-        let b = self.value_for(asked.high, ends)?;
-        let nominal = self.value_for((asked.low + asked.high) / 2.0, ends)?;
+        let a = self.value_for(asked.low, ends, &mut sweep);
+        let b = self.value_for(asked.high, ends, &mut sweep);
+        let nominal = self.value_for(f64::midpoint(asked.low, asked.high), ends, &mut sweep);
         let (low, high) = (a.min(b), a.max(b));
         Ok(Some(Toleranced {
             low,
@@ -59,7 +64,7 @@ impl Backwards<'_> {
 
     /// False position with the Illinois step, on a logarithmic scale for a resistance; a target outside
     /// the reach gives the nearer bound.
-    fn value_for(&self, target: f64, ends: (f64, f64)) -> Result<f64, CircuitError> {
+    fn value_for(&self, target: f64, ends: (f64, f64), sweep: &mut Sweep) -> f64 {
         let logarithmic =
             self.followed.dimension == Dimension::Resistance && self.followed.between.low > 0.0;
         let there = |value: f64| if logarithmic { ln(value) } else { value };
@@ -70,14 +75,14 @@ impl Backwards<'_> {
         );
         let (mut off_a, mut off_b) = (ends.0 - target, ends.1 - target);
         if off_a * off_b >= 0.0 {
-            return Ok(back(if off_a.abs() < off_b.abs() { a } else { b }));
+            return back(if off_a.abs() < off_b.abs() { a } else { b });
         }
         for _ in 0..100 {
             // An end kept twice counts half (Illinois), so that a flat end cannot hold the search for long.
             let middle = (a * off_b - b * off_a) / (off_b - off_a);
-            let off = self.reading(back(middle))? - target;
+            let off = volts(sweep, back(middle)) - target;
             if off.abs() < NEAR || (b - a).abs() < 1e-12 {
-                return Ok(back(middle));
+                return back(middle);
             }
             if off * off_b < 0.0 {
                 (a, off_a) = (b, off_b);
@@ -86,37 +91,23 @@ impl Backwards<'_> {
             }
             (b, off_b) = (middle, off);
         }
-        Ok(back(b))
+        back(b)
     }
 
-    /// The pin's reading with this value and all else nominal, plugged in, against its own ground pin.
-    fn reading(&self, value: f64) -> Result<f64, CircuitError> {
-        let mut setting = self.known.clone();
-        setting.overrides.push((
-            self.followed.parameter,
-            Toleranced {
-                low: value,
-                nominal: value,
-                high: value,
-            },
-        ));
+    /// The pin, plugged in, against its own ground pin.
+    fn hookup(&self) -> Result<HookUp, CircuitError> {
         let network = &self.wiring.network;
         let observe = Observe::Volts {
             red: network.find(&self.followed.role)?,
             black: network.find(self.ground())?,
         };
-        let values = Values::nominal(network, &setting);
-        let hookup = HookUp {
+        Ok(HookUp {
             mated: true,
             powered: true,
             links: Vec::new(),
             observe,
-            setting,
+            setting: self.known.clone(),
             meter: Meter::common(),
-        };
-        Ok(match solve::read(network, &hookup, &values)? {
-            Reading::Value(volts) => volts,
-            Reading::Floating | Reading::NoPath => 0.0,
         })
     }
 
@@ -138,5 +129,13 @@ impl Backwards<'_> {
             .and_then(|name| has(&name))
             .or_else(|| has("ground"))
             .unwrap_or("good ground")
+    }
+}
+
+/// The pin's reading with this value and all else nominal.
+fn volts(sweep: &mut Sweep, value: f64) -> f64 {
+    match sweep.reading(value) {
+        Reading::Value(volts) => volts,
+        Reading::Floating | Reading::NoPath => 0.0,
     }
 }

@@ -11,6 +11,7 @@ use crate::reason::{
     Cell, Condition, Meaning, Observation, Observed, Outcome, Planner, Reads, Row, Seen,
     Signatures, When, Worth, at_once, outcome,
 };
+use std::collections::BTreeMap;
 
 /// Repairs named in one line of the short answer.
 const NAMED: usize = 3;
@@ -47,6 +48,7 @@ fn told(
     };
     let test = &tests[reasoning.of_test[probe]];
     let teller = Teller {
+        least: least_ohms(&planner.signatures().rows),
         tests,
         in_order,
         reasoning,
@@ -109,12 +111,13 @@ fn given(signatures: &Signatures, when: &When) -> Signatures {
             Condition::Good => inside,
         }
     };
-    let mut known = match when.is {
-        Condition::Good => signatures.clone(),
-        Condition::Low | Condition::High | Condition::Off => signatures.off_at(probe),
-    };
-    known.rows.retain(reads);
-    known
+    match when.is {
+        Condition::Good => {
+            let rows = signatures.rows.iter().filter(|row| reads(row));
+            signatures.with(rows.cloned().collect())
+        }
+        Condition::Low | Condition::High | Condition::Off => signatures.off_at(probe, reads),
+    }
 }
 
 /// Slivers at the edge of the good band hold only faults that this test can never show: they say nothing.
@@ -186,6 +189,19 @@ struct Teller<'a> {
     signatures: &'a Signatures,
     probe: usize,
     dimension: Dimension,
+    /// The least resistance that each fault can have at all, ohm.
+    least: BTreeMap<usize, f64>,
+}
+
+/// The least resistance of each fault by its number, ohm.
+fn least_ohms(rows: &[Row]) -> BTreeMap<usize, f64> {
+    let mut least = BTreeMap::new();
+    let ohms = |row: &Row| Some((row.fault?, row.resistance?.low));
+    for (fault, ohms) in rows.iter().filter_map(ohms) {
+        let kept = least.entry(fault).or_insert(ohms);
+        *kept = ohms.min(*kept);
+    }
+    least
 }
 
 impl Teller<'_> {
@@ -239,12 +255,12 @@ impl Teller<'_> {
 
     /// The least resistance that the faults of a meaning can have at all, ohm.
     fn least(&self, meaning: &Meaning) -> f64 {
-        let rows = &self.signatures.rows;
-        let faults: Vec<Option<usize>> = meaning.rows.iter().map(|row| rows[*row].fault).collect();
-        let own = rows.iter().filter(|row| faults.contains(&row.fault));
-        own.filter_map(|row| row.resistance)
-            .map(|span| span.low)
-            .fold(f64::INFINITY, f64::min)
+        let faults = meaning
+            .rows
+            .iter()
+            .map(|row| self.signatures.rows[*row].fault);
+        let own = faults.filter_map(|fault| self.least.get(&fault?));
+        own.copied().fold(f64::INFINITY, f64::min)
     }
 
     /// What to do after such a reading.

@@ -92,6 +92,7 @@ pub(super) fn row(
         site,
         prior,
         resistance: None,
+        sights: None,
         variant: 0,
         before: vec![None; bands.len()],
         bands,
