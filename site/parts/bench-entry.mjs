@@ -23,6 +23,10 @@ export class Entry {
       this.enter();
     });
     form.addEventListener("click", ({ target }) => this.press(/** @type {Element} */ (target).closest("button")));
+    addEventListener("click", ({ target }) => {
+      const shown = /** @type {Element} */ (target).closest(".screen [data-say]");
+      if (shown) this.press(/** @type {HTMLButtonElement} */ (shown));
+    });
     addEventListener("keydown", (event) => this.type(event));
   }
 

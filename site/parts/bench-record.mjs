@@ -2,7 +2,7 @@
 //
 // Headings are those of the page, sentences those of the engine.
 
-import { meaningWords, showVerdict } from "./bench-told.mjs";
+import { showVerdict } from "./bench-told.mjs";
 import { all, one } from "./made.mjs";
 import { moment } from "./runs-store.mjs";
 
@@ -16,7 +16,7 @@ const SAID = 2500;
 export function recordText(run, told, screen) {
   const read = told.readings.map((meaning, at) => {
     const state = meaning.state ? `, ${meaning.state}` : "";
-    return `${at + 1}. ${meaning.title}${state}: ${meaning.reading}\n   ${meaningWords(meaning)}`;
+    return `${at + 1}. ${meaning.title}${state}: ${meaning.reading}\n   ${meaning.says}`;
   });
   const lists = all(screen, "[data-list]").filter(({ dataset }) => dataset.list !== "suspects").map((part) => {
     const values = /** @type {(string | {says: string})[]} */ (told[part.dataset.list ?? ""] ?? []);
