@@ -60,7 +60,7 @@ pub(super) struct Climb<'c> {
     /// Some piecewise element is a diode.
     pub(super) diodes: bool,
     /// What a parameter must be able to move to count, as [`FINE`], once that is known.
-    pub(super) fine: f64,
+    fine: f64,
     /// The answer in the middle of the box, where the climb began.
     pub(super) middle: Option<Answer>,
     /// The reading floated somewhere.
@@ -158,9 +158,10 @@ impl<'c> Climb<'c> {
     /// What parameters too weak to be followed could still move the answer: by themselves, were it straight, and by
     /// turning others.
     fn left_out(&self, best: &Spot, side: Side) -> f64 {
+        let fine = self.fine_at(best);
         let weak = |slot: &&usize| {
             let strength = self.strength(best, **slot).abs();
-            NOTHING * best.value.abs() < strength && strength <= self.fine
+            NOTHING * best.value.abs() < strength && strength <= fine
         };
         if !self.free.iter().any(|slot| weak(&slot)) {
             return 0.0;
@@ -169,13 +170,25 @@ impl<'c> Climb<'c> {
             |slot: &&usize| best.point[**slot] != self.end(**slot, side, best.slopes[**slot]);
         let left = self.free.iter().filter(weak).filter(wants);
         let straight: f64 = left.map(|&slot| self.strength(best, slot).abs()).sum();
-        straight + 2.0 * self.fine
+        straight + 2.0 * fine
     }
 
     /// Whether a parameter can move the answer by anything worth following.
     pub(super) fn counts(&self, spot: &Spot, slot: usize) -> bool {
         let least = NOTHING * (spot.value.abs() + NOTHING);
-        least.max(self.fine) < self.strength(spot, slot).abs()
+        least.max(self.fine_at(spot)) < self.strength(spot, slot).abs()
+    }
+
+    /// What a parameter must be able to move there to count: of a band over decades the low end is followed as finely as
+    /// the high one, but no finer than a tenth of what a meter or a tool shows.
+    pub(super) fn fine_at(&self, spot: &Spot) -> f64 {
+        let shown = match self.circuit.question {
+            Question::Volts { .. } | Question::Margin(_) => 1e-4,
+            Question::Scan { .. } => 5e-4,
+            Question::Ohms { .. } => 0.02,
+            Question::Amps { .. } => 1e-7,
+        };
+        self.fine.min(shown.max(FINE * spot.value.abs()))
     }
 
     /// The spots of the least and the largest answer.

@@ -258,22 +258,22 @@ impl Network {
 /// How far a value above zero has left its limits.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Drift {
-    /// From the upper limit to this many times it.
-    Above(f64),
-    /// From the lower limit down to this part of it.
-    Below(f64),
+    /// From the upper limit to this many times it, and at least up to this.
+    Above(f64, f64),
+    /// From the lower limit down to this part of it, and at least down to this.
+    Below(f64, f64),
 }
 
 impl Drift {
     fn of(self, healthy: Toleranced) -> Toleranced {
         match self {
-            Self::Above(times) => Toleranced {
+            Self::Above(times, reach) => Toleranced {
                 low: healthy.high,
                 nominal: healthy.high * maths::sqrt(times),
-                high: healthy.high * times,
+                high: reach.max(healthy.high * times),
             },
-            Self::Below(part) => Toleranced {
-                low: healthy.low * part,
+            Self::Below(part, reach) => Toleranced {
+                low: reach.min(healthy.low * part),
                 nominal: healthy.low * maths::sqrt(part),
                 high: healthy.low,
             },

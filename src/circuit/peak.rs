@@ -51,7 +51,7 @@ impl Climb<'_> {
             }
             moved = Some(own);
             let [(low, rises), (high, falls)] = ends;
-            if favour.abs() * (high - low) <= self.fine.max(NOTHING * best.value.abs()) {
+            if favour.abs() * (high - low) <= self.fine_at(&best).max(NOTHING * best.value.abs()) {
                 break;
             }
             let part = match (rises, falls) {

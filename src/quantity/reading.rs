@@ -12,6 +12,9 @@ const NEAR_ZERO_VOLTS: f64 = 0.1;
 const SIDED: f64 = 1.5;
 const COUNTS_VOLTS: f64 = 0.003;
 
+/// A low end that rounding to the width of the band would move by more than this part of it is written by itself.
+const VANISHES: f64 = 0.1;
+
 /// A band of readings to a tenth of its own width: `4.87 to 5.13 V`, `under 22 mV`.
 ///
 /// ```
@@ -25,6 +28,7 @@ const COUNTS_VOLTS: f64 = 0.003;
 /// // A meter may err below nothing; no resistance is there.
 /// let ohms = |low, high| write_reading(Interval { low, high }, Dimension::Resistance);
 /// assert_eq!(ohms(-0.2, 2.21), "0 to 2.2 ohm");
+/// assert_eq!(ohms(48_700.0, 2.4e6), "49 kohm to 2.4 Mohm");
 /// ```
 pub fn write_reading(interval: Interval, dimension: Dimension) -> String {
     let largest = interval.high.max(-interval.low);
@@ -36,6 +40,15 @@ pub fn write_reading(interval: Interval, dimension: Dimension) -> String {
         return format!("under {}", write_quantity(Quantity { number, dimension }));
     }
     let mut shown = sensible(interval);
+    // Of a wide band the low end has digits of its own: nothing is nothing.
+    if 0.0 < interval.low && VANISHES * interval.low < (shown.low - interval.low).abs() {
+        let end = |number: f64| {
+            let step = step(number);
+            let number = (number / step).round() * step;
+            write_quantity(Quantity { number, dimension })
+        };
+        return format!("{} to {}", end(interval.low), end(interval.high));
+    }
     if dimension == Dimension::Resistance && 0.0 <= shown.high {
         shown.low = shown.low.max(0.0);
     }

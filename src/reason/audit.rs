@@ -257,49 +257,42 @@ fn same_repair(a: &Row, b: &Row) -> bool {
     }
 }
 
-/// The higher of two bounds; none is no bound.
-fn higher(a: Option<f64>, b: Option<f64>) -> Option<f64> {
-    Some(a?.max(b?))
-}
-
-/// Rows that no probe of the order tells from any healthy row.
+/// Faults that no probe of the order tells from any healthy row, or only from some resistance on.
 fn unseen(
     signatures: &Signatures,
     telling: &Telling,
     in_order: &[usize],
     joint: &[Vec<Seen>],
 ) -> Vec<Unseen> {
-    let healthy: Vec<usize> = (0..signatures.rows.len())
-        .filter(|row| signatures.rows[*row].fault.is_none())
-        .collect();
+    let rows = &signatures.rows;
+    let all = || 0..rows.len();
+    let healthy: Vec<usize> = all().filter(|row| rows[*row].fault.is_none()).collect();
     let between = |a: usize, b: usize| joint[a.max(b)][a.min(b)];
+    let hidden = |row: &usize| {
+        let never = |good: &usize| between(*row, *good) == Seen::Never;
+        !healthy.is_empty() && healthy.iter().all(never)
+    };
     let mut unseen: Vec<Unseen> = Vec::new();
-    for (place, row) in signatures
-        .rows
-        .iter()
-        .enumerate()
-        .filter(|(_, row)| row.fault.is_some())
-    {
-        if healthy.is_empty()
-            || healthy
-                .iter()
-                .any(|own| between(place, *own) != Seen::Never)
-        {
+    for (place, row) in rows.iter().enumerate() {
+        let known = unseen.iter().any(|other| other.fault == row.name);
+        if row.fault.is_none() || known || !hidden(&place) {
             continue;
         }
-        let below = row.resistance.map(|span| span.high);
-        match unseen.iter_mut().find(|other| other.fault == row.name) {
-            Some(other) => other.below = higher(other.below, below),
-            None => unseen.push(Unseen {
-                fault: row.name.clone(),
-                repair: row.repair.clone(),
-                below,
-                by: match below {
-                    Some(_) => None,
-                    None => shows(signatures, telling, in_order, (place, &healthy)),
-                },
-            }),
-        }
+        let own: Vec<usize> = all()
+            .filter(|other| rows[*other].name == row.name)
+            .collect();
+        let never = own.iter().all(hidden);
+        let below = own.iter().filter(|row| hidden(row));
+        let below = below.filter_map(|row| Some(rows[*row].resistance?.high));
+        unseen.push(Unseen {
+            fault: row.name.clone(),
+            repair: row.repair.clone(),
+            below: below.reduce(f64::max).filter(|_| !never),
+            by: match never {
+                true => shows(signatures, telling, in_order, (&own, &healthy)),
+                false => None,
+            },
+        });
     }
     unseen
 }

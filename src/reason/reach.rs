@@ -4,7 +4,8 @@
 //! readings. Never: words for a reader, kelvin (the sheet turns readings into what the part measures).
 
 use super::crossing::{Aim, crossing};
-use super::signature::FaultSights;
+use super::sight::Sight;
+use super::signature::{FaultSights, Signatures};
 use crate::circuit::fault::{Fault, FaultKind};
 use crate::circuit::solve::{self, Values};
 use crate::circuit::{CircuitError, HookUp, Network, Observe, ParameterId, Reading, Site, Sweep};
@@ -87,23 +88,26 @@ pub enum Limit {
     High,
 }
 
+/// Where a chart ends, ohm: what most meters have inside; more is as good as open.
+const CHART_END: f64 = 10e6;
 /// Points a decade of a chart: enough for a smooth curve.
 const PER_DECADE: i32 = 3;
 
 /// A nominal reading this near a limit, volts, is at it.
 const NEAR: f64 = 1e-4;
 
-/// Reach of every series resistance among the faults given; `sights` are those of the same faults, of all variants of
-/// the circuit; `network` is the first variant.
+/// Reach of every series resistance among the faults given; the signatures are those of the same faults, of all variants
+/// of the circuit; a test that watches a value which need not follow its pin there sees nothing; `network` is the first variant.
 ///
 /// # Errors
 /// Those of solving.
 pub fn reach(
     network: &Network,
-    sights: &[FaultSights],
+    signatures: &Signatures,
     faults: &[Fault],
     signals: &[Signal],
 ) -> Result<Vec<Reach>, CircuitError> {
+    let sights = &signatures.sights;
     let signals = signals
         .iter()
         .map(|signal| Ok((signal, nominal(network, &signal.hookup)?)))
@@ -128,6 +132,16 @@ pub fn reach(
             name: fault.name.clone(),
             site: fault.site.clone(),
             tests: tests
+                .map(|(probe, sight)| {
+                    (
+                        probe,
+                        if signatures.proves(probe) {
+                            *sight
+                        } else {
+                            Sight::default()
+                        },
+                    )
+                })
                 .map(|(probe, sight)| TestReach {
                     probe,
                     first: sight.first,
@@ -180,7 +194,11 @@ impl Series<'_> {
     }
 
     fn points(&mut self) -> Vec<Point> {
-        decades(self.range)
+        let shown = Interval {
+            high: self.range.high.min(CHART_END),
+            ..self.range
+        };
+        decades(shown)
             .into_iter()
             .map(|ohms| Point {
                 ohms,

@@ -96,6 +96,12 @@ impl Signatures {
         self.telling(row, probe).is_some()
     }
 
+    /// Whether a good circuit's reading of this probe can be held against anything, whatever the variant.
+    pub(crate) fn proves(&self, probe: usize) -> bool {
+        let mut rows = (0..self.rows.len()).filter(|row| self.rows[*row].fault.is_none());
+        rows.all(|row| self.tells(row, probe))
+    }
+
     /// What it read before the jumper was placed, where that can be held against a reading.
     pub(crate) fn telling_before(&self, row: usize, probe: usize) -> Option<&Band> {
         let band = self.rows.get(row)?.before.get(probe)?.as_ref()?;

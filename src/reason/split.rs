@@ -6,7 +6,7 @@
 use super::better::LEAST_GAIN;
 use super::class::Classes;
 use super::plan::LEAST_MINUTES;
-use super::probe::Technique;
+use super::probe::{Probe, Technique};
 use super::separate::Seen;
 use super::signature::Signatures;
 use super::tell::Telling;
@@ -99,21 +99,18 @@ fn one_split(
 }
 
 /// What would show a fault that an order never sees: the quickest test outside it, one that always does first; where no
-/// known test does, the kind of test that could.
+/// known test does, the kind of test that could, if the card has none of that kind.
 pub(crate) fn shows(
     signatures: &Signatures,
     telling: &Telling,
     in_order: &[usize],
-    (fault, healthy): (usize, &[usize]),
+    (fault, healthy): (&[usize], &[usize]),
 ) -> Option<Missing> {
-    let row = &signatures.rows[fault];
-    let all = |probe: usize| {
-        Seen::over(
-            healthy
-                .iter()
-                .map(|good| telling.apart(fault, *good, probe)),
-        )
+    let row = &signatures.rows[*fault.first()?];
+    let one = |row: usize, probe: usize| {
+        Seen::over(healthy.iter().map(|good| telling.apart(row, *good, probe)))
     };
+    let all = |probe: usize| Seen::best(fault.iter().map(|row| one(*row, probe)));
     let outside = (0..signatures.probes.len()).filter(|probe| !in_order.contains(probe));
     let found = outside
         .map(|probe| (all(probe), probe))
@@ -124,12 +121,18 @@ pub(crate) fn shows(
         });
     let technique = match (found, &row.site) {
         (Some((_, probe)), _) => signatures.probes[probe].technique,
-        (None, Some(Site::Module)) => Technique::ForceSignal,
+        (None, Some(Site::Module)) if row.subject.starts_with("module input") => {
+            Technique::ScanValue
+        }
         (None, Some(Site::Part)) => Technique::MeasurePart,
         (None, Some(Site::Contact(_))) => Technique::VoltsLoaded,
         (None, Some(Site::Wire(_))) => Technique::MeasureHarness,
         (None, _) => return None,
     };
+    let has = |probe: &Probe| probe.technique == technique;
+    if found.is_none() && signatures.probes.iter().any(has) {
+        return None;
+    }
     Some(Missing {
         technique,
         probe: found.map(|(_, probe)| probe),

@@ -268,9 +268,8 @@ fn meaning(good: Option<bool>, reading: Observed, expected: &str) -> String {
         }
         (Some(false), _) => format!("Not good. A good circuit: {expected}."),
         (None, Observed::NoChange) => {
-            format!(
-                "This proves nothing here: a good circuit’s value may stay, too. A good circuit: {expected}."
-            )
+            "This proves nothing yet: where the open input rests, a good circuit’s value may stay, too."
+                .to_owned()
         }
         (None, _) => format!(
             "This proves nothing by itself: the value need not follow the pin. A good circuit: {expected}."

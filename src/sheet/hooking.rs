@@ -189,16 +189,17 @@ impl Bench<'_> {
         }
         let network = &self.wiring.network;
         let signal = points::node(self.card, self.wiring, from)?;
-        let pin = |name: &str| self.family.roles.iter().any(|role| role == name);
-        let ground = if pin("ground") {
-            "ground"
-        } else {
-            "good ground"
+        // The pins that go with the signal: `reference 2` with `signal 2`, where there is one.
+        let number = from.rsplit_once(' ').map_or("", |(_, number)| number);
+        let pin = |name: &str| {
+            let known = |wanted: &str| self.family.roles.iter().find(|role| *role == wanted);
+            known(&format!("{name} {number}"))
+                .or_else(|| known(name))
+                .map(String::as_str)
         };
-        let names: Vec<&str> = [ground]
-            .into_iter()
-            .chain(["reference", "supply"].into_iter().filter(|name| pin(name)))
-            .collect();
+        let ground = pin("ground").unwrap_or("good ground");
+        let rails = ["reference", "supply"].into_iter().filter_map(pin);
+        let names: Vec<&str> = [ground].into_iter().chain(rails).collect();
         let rails = names
             .iter()
             .map(|name| points::node(self.card, self.wiring, name))

@@ -35,12 +35,9 @@ pub(super) fn reasoning(
         .collect();
     let first = variants.first();
     let reach = match first.zip(ready.first()) {
-        Some((first, (_, faults))) => reach(
-            &first.network,
-            &signatures.sights,
-            faults,
-            &signals(first, specs),
-        )?,
+        Some((first, (_, faults))) => {
+            reach(&first.network, &signatures, faults, &signals(first, specs))?
+        }
         None => Vec::new(),
     };
     let (audit, outcomes) = at_once::both(|| audit(&signatures, &order), || outcomes(&signatures));

@@ -2,19 +2,19 @@
 //!
 //! In: one element. Out: its [`Fault`]s, added to the [`Sites`]. Never: wiring.
 
-use super::sites::{SHORT, Sites};
+use super::sites::{HIGHEST, SHORT, Sites};
 use super::words::{of_module, prior};
 use super::{Change, Fault, FaultKind};
 use crate::circuit::network::Drift;
 use crate::circuit::{Element, ElementId, ElementKind, NodeId, ParameterId, Site};
-use crate::quantity::{Interval, Toleranced};
+use crate::quantity::{Dimension, Interval, Toleranced};
 
 /// A neighbour's part that fails across a reference line, ohm. Common practice, no source.
 const NEIGHBOUR: Interval = Interval {
     low: 1.0,
     high: 30.0,
 };
-/// A part's value outside its tolerance lies within this factor of it. Common practice, no source.
+/// A part's value outside its tolerance mostly lies within this factor of it. Common practice, no source.
 const ASTRAY: f64 = 50.0;
 /// A dead input that shows a substitute shows one within this part of full scale. Common practice, no source.
 const SUBSTITUTE: Interval = Interval {
@@ -112,11 +112,15 @@ impl Sites<'_> {
         }
     }
 
-    /// A value that has left its tolerance, either way.
+    /// A value that has left its tolerance, either way; a resistance with anything up to an open one, down to a short.
     fn astray(&mut self, name: &str, parameter: ParameterId) {
+        let ends = match self.network.parameters()[parameter.0].dimension {
+            Dimension::Resistance => (HIGHEST, SHORT.nominal),
+            _ => (0.0, f64::INFINITY),
+        };
         for (what, drift) in [
-            ("above its range", Drift::Above(ASTRAY)),
-            ("below its range", Drift::Below(1.0 / ASTRAY)),
+            ("above its range", Drift::Above(ASTRAY, ends.0)),
+            ("below its range", Drift::Below(1.0 / ASTRAY, ends.1)),
         ] {
             let changes = vec![Change::Drift(parameter, drift)];
             self.push_part(name, what, FaultKind::OutOfRange, changes);

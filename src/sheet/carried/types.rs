@@ -274,8 +274,8 @@ carry_enum!(Change {
     8 DeadInput { 0: input, 1: volts }
 });
 carry_enum!(Drift {
-    0 Above { 0: times }
-    1 Below { 0: part }
+    0 Above { 0: times, 1: reach }
+    1 Below { 0: part, 1: reach }
 });
 carry_enum!(ElementKind {
     0 Resistor { a: a, b: b, ohms: ohms }

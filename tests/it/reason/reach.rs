@@ -30,7 +30,7 @@ fn a_hundred_ohm_in_the_ground_matter_when_hot() {
             hookup: sketch.hookup().with("sensor", about(*ohms, 0.0)).scan(0),
         })
         .collect();
-    let all = reach(&sketch.network, &solved.sights, &faults, &signals).unwrap();
+    let all = reach(&sketch.network, &solved, &faults, &signals).unwrap();
     let ground = all
         .iter()
         .find(|one| one.site == Site::Wire("ground".into()))
@@ -90,7 +90,7 @@ fn a_loaded_test_reaches_further() {
     assert_eq!(probes[1].technique, Technique::VoltsLoaded);
     let faults = all_faults(&s);
     let solved = signatures(&s.network, &probes, &faults).unwrap();
-    let all = reach(&s.network, &solved.sights, &faults, &[]).unwrap();
+    let all = reach(&s.network, &solved, &faults, &[]).unwrap();
     let ground = all
         .iter()
         .find(|one| one.site == Site::Wire("ground".into()))
