@@ -46,7 +46,7 @@ export async function good(keeper, at) {
 
 /** What was read, without what it means. @param {RunKeeper} keeper @returns {Diagnosis} */
 export function bare({ root, run }) {
-  const readings = told(root, run.readings).map((each) => ({ ...each, means: [] }));
+  const readings = told(root, run.readings).map((each) => ({ ...each, says: each.expected && `A good circuit: ${each.expected}.`, means: [] }));
   const verdict = one(root, "[data-failed]").dataset.bare ?? "";
   return { bare: true, fits: true, verdict, claim: verdict, suspects: [], ruled_out: [], next: null, in_turn: null, readings };
 }

@@ -32,6 +32,10 @@ export class Entry {
       if (/** @type {Element} */ (event.target).closest("[data-key]")) event.preventDefault();
     });
     form.addEventListener("click", ({ target }) => this.press(/** @type {Element} */ (target).closest("button")));
+    addEventListener("click", ({ target }) => {
+      const shown = /** @type {Element} */ (target).closest(".screen [data-say]");
+      if (shown) this.press(/** @type {HTMLButtonElement} */ (shown));
+    });
     addEventListener("keydown", (event) => this.type(event));
   }
 

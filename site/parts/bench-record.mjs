@@ -4,7 +4,7 @@
 
 import { skipped } from "./bench-ask.mjs";
 import { listReadings } from "./bench-list.mjs";
-import { isFine, meaningWords, showVerdict } from "./bench-told.mjs";
+import { isFine, showVerdict } from "./bench-told.mjs";
 import { all, one, tap } from "./made.mjs";
 import { moment } from "./runs-store.mjs";
 
@@ -20,7 +20,7 @@ export function recordText(keeper, told, screen) {
   const { run } = keeper;
   const read = told.readings.map((meaning, at) => {
     const state = meaning.state ? `, ${meaning.state}` : "";
-    return `${at + 1}. ${meaning.title}${state}: ${meaning.reading}\n   ${meaningWords(meaning)}`.trimEnd();
+    return `${at + 1}. ${meaning.title}${state}: ${meaning.reading}\n   ${meaning.says}`.trimEnd();
   });
   const several = told.suspects.length > 1;
   const fine = isFine(told);

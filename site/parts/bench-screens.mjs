@@ -55,10 +55,10 @@ export function read(screen, at) {
   return goodAt(state, ...rest.flatMap((part) => [part, document.createTextNode(" ")]));
 }
 
-/** `20 C: a good circuit reads 2.8 to 3.1 V`. @param {Node | string} state @param {...(Node | string)} band @returns {Node[]} */
+/** `20 C, a good circuit: 2.8 to 3.1 V`. @param {Node | string} state @param {...(Node | string)} band @returns {Node[]} */
 export function goodAt(state, ...band) {
   const [first, ...rest] = band;
-  return [...made("p", state, ": a good circuit reads ", typeof first === "string" ? made("b", first) : first, ...rest).childNodes];
+  return [...made("p", state, ", a good circuit: ", typeof first === "string" ? made("b", first) : first, ...rest).childNodes];
 }
 
 /** What was read at each place, with the test's title, the point and what a good circuit reads, in the page's words. @param {HTMLElement} root @param {Readings} readings */

@@ -5,7 +5,7 @@ import { all, list, made, one } from "./made.mjs";
 
 /**
  * @typedef {{repair: string, percent: string, faint: boolean}} Suspect
- * @typedef {{place: string, title: string, state: string, reading: string, expected: string, good?: boolean | null, means: {repair: string}[]}} Meaning
+ * @typedef {{place: string, title: string, state: string, reading: string, expected: string, good?: boolean | null, says: string, means: {repair: string}[]}} Meaning
  * @typedef {{repair: string, by: string, together_with: string[]}} Cleared
  * @typedef {{place: string, test: string, state: string, title: string, why: string, minutes: number}} Next
  * @typedef {{fits: boolean, bare?: boolean, verdict: string, claim: string, suspects: Suspect[], readings: Meaning[], ruled_out: Cleared[], next: Next | null,
@@ -44,14 +44,6 @@ export const isFine = ({ fits, readings }) => fits && readings.some(({ good }) =
 /** @param {Cleared} cut @param {string | undefined} place */
 const isBy = ({ by, together_with }, place) => by === place || together_with.includes(place ?? "");
 
-/** @param {Meaning} meaning */
-export function meaningWords({ good, expected, reading }) {
-  if (good === undefined) return expected ? `A good circuit reads ${expected}.` : "";
-  if (reading === "cannot measure") return "Not measured: this says nothing.";
-  if (good === null) return `No number: a good circuit reads ${expected}.`;
-  return `${good ? "Good" : "Not good"}: a good circuit reads ${expected}.`;
-}
-
 /** The panel after a reading. @param {HTMLElement} panel @param {Diagnosis} told @param {string} place */
 export function showTold(panel, told, place) {
   const meaning = told.readings.find((one) => one.place === place);
@@ -63,7 +55,7 @@ export function showTold(panel, told, place) {
   panel.classList.toggle("sound", meaning?.good === true);
   text("[data-read]", meaning?.reading ?? "");
   one(panel, "[data-expected]").replaceChildren(worded(place, meaning?.state ?? ""));
-  text("[data-meaning]", meaning ? meaningWords(meaning) : "");
+  text("[data-meaning]", meaning?.says ?? "");
   text("[data-says]", told.suspects.length ? `${told.claim}:` : told.verdict);
   for (const part of all(panel, ".bar")) part.hidden = false;
   one(panel, "[data-failed]").hidden = true;

@@ -26,7 +26,7 @@ pub(super) fn order(asked: &Order, console: &mut Console<'_>) -> Result<Ending, 
     let audit = &sheet.reasoning.audit;
     print_order(sheet, audit, console.out)?;
     print_groups(sheet, audit, console.out)?;
-    print_unseen(audit, console.out)?;
+    print_unseen(sheet, audit, console.out)?;
     print_missing(sheet, audit, console.out)?;
     print_better(sheet, audit, console.out)?;
     writeln!(console.out, "{LAST_WORD}")?;
@@ -109,19 +109,17 @@ fn way(sheet: &Sheet, missing: &Missing) -> String {
     }
 }
 
-fn print_unseen(audit: &Audit, out: &mut dyn Write) -> io::Result<()> {
-    let never: Vec<&str> = audit
-        .unseen
-        .iter()
-        .filter(|one| one.below.is_none())
-        .map(|one| one.fault.as_str())
-        .collect();
-    if never.is_empty() {
+fn print_unseen(sheet: &Sheet, audit: &Audit, out: &mut dyn Write) -> io::Result<()> {
+    let never = || audit.unseen.iter().filter(|one| one.below.is_none());
+    if never().next().is_none() {
         return Ok(());
     }
     writeln!(out, "Faults it never sees")?;
-    for fault in never {
-        writeln!(out, "  {}", visible(fault))?;
+    for one in never() {
+        writeln!(out, "  {}", visible(&one.fault))?;
+        if let Some(by) = &one.by {
+            writeln!(out, "    shown by {}", visible(&way(sheet, by)))?;
+        }
     }
     writeln!(out)
 }

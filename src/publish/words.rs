@@ -84,15 +84,7 @@ pub(super) fn source_of_parameter(card: &Card, name: &str) -> String {
 
 /// What a good circuit reads, or what a scan tool shows instead.
 pub(super) fn expected_on_page(expected: &Expected, dimension: Dimension) -> String {
-    or_instead(band_on_page(&expected.band, dimension), &expected.instead)
-}
-
-/// `shows 50 % (at the pin: under 27 mV)` where a scan value does not follow the pin.
-pub(super) fn or_instead(band: String, instead: &str) -> String {
-    match instead {
-        "" => band,
-        instead => format!("{instead} (at the pin: {band})"),
-    }
+    crate::report::words::or_instead(band_on_page(&expected.band, dimension), &expected.instead)
 }
 
 /// How a scan value follows the pin.

@@ -8,7 +8,7 @@ use super::class::{Classes, HEALTHY};
 use super::separate::Seen;
 use super::set::Set;
 use super::signature::{Row, Signatures};
-use super::split::{Missing, splits, unknown_split};
+use super::split::{Missing, shows, splits, unknown_split};
 use super::tell::Telling;
 
 /// What an order can and cannot tell apart.
@@ -65,6 +65,8 @@ pub struct Unseen {
     pub repair: String,
     /// Only up to this series resistance, ohm; none where it is never seen at all.
     pub below: Option<f64>,
+    /// What would show a fault that is never seen at all.
+    pub by: Option<Missing>,
 }
 
 /// Audits the tests named, in any order; names that are no test are ignored.
@@ -81,11 +83,12 @@ pub fn audit(signatures: &Signatures, order: &[String]) -> Audit {
         .collect();
     groups.sort_by(|a, b| b.weight.total_cmp(&a.weight));
     groups = without_repeats(groups);
+    let unseen = unseen(signatures, &telling, &in_order, &joint);
     let better = better::order(signatures, &classes, &telling);
     Audit {
         pairs: pairs(signatures, &joint),
-        unseen: unseen(signatures, &joint),
-        missing: missing(signatures, &groups),
+        missing: missing(signatures, &groups, &unseen),
+        unseen,
         separated: better::separated(&classes, &joint),
         better_separated: better.last().map_or(0.0, |step| step.separated),
         groups,
@@ -189,13 +192,15 @@ fn without_repeats(groups: Vec<Group>) -> Vec<Group> {
     kept
 }
 
-fn missing(signatures: &Signatures, groups: &[Group]) -> Vec<Missing> {
+fn missing(signatures: &Signatures, groups: &[Group], unseen: &[Unseen]) -> Vec<Missing> {
     let minutes = |one: &Missing| {
         one.probe
             .map_or(f64::INFINITY, |probe| signatures.probes[probe].minutes)
     };
     let mut missing: Vec<Missing> = Vec::new();
-    for one in groups.iter().flat_map(|group| group.split_by.clone()) {
+    let of_groups = groups.iter().flat_map(|group| group.split_by.clone());
+    let of_unseen = unseen.iter().filter_map(|one| one.by.clone());
+    for one in of_groups.chain(of_unseen) {
         match missing
             .iter_mut()
             .find(|other| other.technique == one.technique)
@@ -258,7 +263,12 @@ fn higher(a: Option<f64>, b: Option<f64>) -> Option<f64> {
 }
 
 /// Rows that no probe of the order tells from any healthy row.
-fn unseen(signatures: &Signatures, joint: &[Vec<Seen>]) -> Vec<Unseen> {
+fn unseen(
+    signatures: &Signatures,
+    telling: &Telling,
+    in_order: &[usize],
+    joint: &[Vec<Seen>],
+) -> Vec<Unseen> {
     let healthy: Vec<usize> = (0..signatures.rows.len())
         .filter(|row| signatures.rows[*row].fault.is_none())
         .collect();
@@ -284,6 +294,10 @@ fn unseen(signatures: &Signatures, joint: &[Vec<Seen>]) -> Vec<Unseen> {
                 fault: row.name.clone(),
                 repair: row.repair.clone(),
                 below,
+                by: match below {
+                    Some(_) => None,
+                    None => shows(signatures, telling, in_order, (place, &healthy)),
+                },
             }),
         }
     }

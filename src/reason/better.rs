@@ -125,7 +125,7 @@ fn candidates(signatures: &Signatures) -> Vec<Candidate> {
         match candidates.iter_mut().find(|one| one.test == probe.test) {
             Some(one) => {
                 one.probes.push(place);
-                one.minutes += probe.minutes;
+                one.minutes = one.minutes.max(probe.minutes);
             }
             None => candidates.push(Candidate {
                 test: probe.test.clone(),

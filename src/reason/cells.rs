@@ -6,8 +6,9 @@
 
 use super::class::{Classes, HEALTHY};
 use super::set::Set;
+use super::shows::Shows;
 use super::signature::Signatures;
-use super::tell::same_readings;
+use super::span::one_if;
 use crate::circuit::Band;
 use crate::quantity::Interval;
 
@@ -20,6 +21,8 @@ pub enum Reads {
     Floating,
     /// The ohmmeter's overload sign.
     NoPath,
+    /// A scan value stays what it was before the load was placed.
+    Still,
 }
 
 /// A cell with the rows that can read in it.
@@ -113,9 +116,10 @@ pub(crate) fn cut(
     let mut cells = blank(&edges, classes);
     let mut floating = Stretch::empty(Reads::Floating, classes);
     let mut no_path = Stretch::empty(Reads::NoPath, classes);
+    let mut still = Stretch::empty(Reads::Still, classes);
     for (number, one) in alike.iter().enumerate() {
-        let part = 1.0 / parts(one.band);
-        for span in &one.band.intervals {
+        let part = 1.0 / parts(one.shows);
+        for span in one.intervals() {
             spread(
                 &mut cells,
                 &edges,
@@ -123,15 +127,18 @@ pub(crate) fn cut(
                 (number, part, one),
             );
         }
-        if one.band.floating {
+        if one.shows.band.is_some_and(|band| band.floating) {
             floating.place((number, part), one);
         }
-        if one.band.no_path {
+        if one.shows.band.is_some_and(|band| band.no_path) {
             no_path.place((number, part), one);
+        }
+        if one.shows.still {
+            still.place((number, part), one);
         }
     }
     let mut cells = merge_same(merge_slivers(cells, axis));
-    let off_axis = [floating, no_path];
+    let off_axis = [floating, no_path, still];
     cells.extend(off_axis.into_iter().filter(|cell| !cell.alike.is_empty()));
     let raw = |cell: Stretch| cell.told(&alike, classes);
     cells.into_iter().map(raw).collect()
@@ -139,9 +146,15 @@ pub(crate) fn cut(
 
 /// Rows that read alike at a probe.
 struct Alike<'s> {
-    band: &'s Band,
+    shows: Shows<'s>,
     rows: Vec<usize>,
     classes: Set,
+}
+
+impl<'s> Alike<'s> {
+    fn intervals(&self) -> &'s [Interval] {
+        self.shows.band.map_or(&[], |band| &band.intervals)
+    }
 }
 
 fn alike<'s>(
@@ -152,16 +165,16 @@ fn alike<'s>(
 ) -> Vec<Alike<'s>> {
     let mut all: Vec<Alike> = Vec::new();
     for row in rows {
-        let Some(band) = signatures.telling(row, probe) else {
+        let Some(shows) = signatures.telling(row, probe) else {
             continue;
         };
-        match all.iter_mut().find(|one| same_readings(one.band, band)) {
+        match all.iter_mut().find(|one| one.shows.same(shows)) {
             Some(one) => {
                 one.rows.push(row);
                 one.classes.insert(classes.of[row]);
             }
             None => all.push(Alike {
-                band,
+                shows,
                 rows: vec![row],
                 classes: classes.set_of([row]),
             }),
@@ -225,14 +238,14 @@ impl Stretch {
 /// The largest that a good circuit reads; without bound where none does.
 fn good(alike: &[Alike]) -> f64 {
     let healthy = alike.iter().filter(|one| one.classes.contains(HEALTHY));
-    let spans = healthy.flat_map(|one| &one.band.intervals);
+    let spans = healthy.flat_map(Alike::intervals);
     let ends = spans.flat_map(|span| [span.low.abs(), span.high.abs()]);
     ends.reduce(f64::max).unwrap_or(f64::INFINITY)
 }
 
 /// Length of the axis that anything reads on.
 fn axis(alike: &[Alike]) -> f64 {
-    let spans = || alike.iter().flat_map(|one| &one.band.intervals);
+    let spans = || alike.iter().flat_map(Alike::intervals);
     let low = spans().map(|span| span.low).fold(f64::INFINITY, f64::min);
     let high = spans()
         .map(|span| span.high)
@@ -251,7 +264,7 @@ fn widened(span: Interval, axis: f64) -> Interval {
 fn edges(alike: &[Alike], axis: f64) -> Vec<f64> {
     let mut edges: Vec<f64> = alike
         .iter()
-        .flat_map(|one| &one.band.intervals)
+        .flat_map(Alike::intervals)
         .map(|span| widened(*span, axis))
         .flat_map(|span| [span.low, span.high])
         .collect();
@@ -271,15 +284,13 @@ fn blank(edges: &[f64], classes: &Classes) -> Vec<Stretch> {
     edges.windows(2).map(between).collect()
 }
 
-/// In how many pieces a band comes.
-fn parts(band: &Band) -> f64 {
-    let mut parts = band.intervals.iter().map(|_| 1.0).sum::<f64>();
-    if band.floating {
-        parts += 1.0;
-    }
-    if band.no_path {
-        parts += 1.0;
-    }
+/// In how many pieces it comes.
+fn parts(shows: Shows) -> f64 {
+    let of_band = |band: &Band| {
+        let spans = band.intervals.iter().map(|_| 1.0).sum::<f64>();
+        spans + one_if(band.floating) + one_if(band.no_path)
+    };
+    let parts = shows.band.map_or(0.0, of_band) + one_if(shows.still);
     f64::max(parts, 1.0)
 }
 
@@ -333,6 +344,6 @@ fn is_sliver(reads: Reads, axis: f64) -> bool {
             span.high - span.low
                 < SLIVER * ((span.low + span.high) / 2.0).abs() + SLIVER_AXIS * axis
         }
-        Reads::Floating | Reads::NoPath => false,
+        Reads::Floating | Reads::NoPath | Reads::Still => false,
     }
 }

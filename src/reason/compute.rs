@@ -15,7 +15,7 @@ use crate::circuit::{
 use crate::quantity::{Interval, maths};
 
 /// Cuts of one resistance at most: beyond, the nearest go together. Each cut costs a row at every probe.
-const CUTS: usize = 3;
+const CUTS: usize = 4;
 /// Cuts closer than this ratio are one.
 const NEAR: f64 = 1.5;
 
@@ -55,12 +55,7 @@ pub fn signatures_of(
         }));
         sights.extend(sight);
     }
-    Ok(Signatures {
-        probes: probes.to_vec(),
-        rows,
-        sights,
-        unsure: Vec::new(),
-    })
+    Ok(Signatures::of(probes.to_vec(), rows, sights, Vec::new()))
 }
 
 /// The hook-ups of all probes, each once, with what the healthy circuit reads there.

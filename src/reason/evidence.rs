@@ -4,9 +4,9 @@
 //! what cannot be held against a row leaves it standing.
 
 use super::set::Set;
+use super::shows::same_readings;
 use super::signature::Signatures;
 use super::span;
-use super::tell::same_readings;
 
 /// One thing read at one probe.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -62,50 +62,50 @@ impl Signatures {
     /// Whether this row could have given this observation. True wherever nothing speaks against it:
     /// an unknown probe, a number that is none, a derived value that need not follow the pin.
     pub fn fits(&self, row: usize, observation: &Observation) -> bool {
-        if let Some((number, within)) = self.moved_to(observation) {
-            return self.moves_to(row, observation.probe, number, within);
-        }
-        let Some(band) = self.telling(row, observation.probe) else {
+        let Some(shows) = self.telling(row, observation.probe) else {
             return true;
         };
+        let band = shows.band;
         match observation.reading {
             Observed::Value { number, within } => {
-                !number.is_finite() || span::admits(band, number, within.max(0.0))
+                let within = within.max(0.0);
+                !number.is_finite()
+                    || match band {
+                        Some(band) => {
+                            span::admits(band, number, within)
+                                && !(self.cannot_move(row, observation.probe)
+                                    && self.is_good(observation.probe, number, within))
+                        }
+                        // It shows some substitute, but never what a good circuit does.
+                        None => !self.is_good(observation.probe, number, within),
+                    }
             }
-            Observed::Floating => band.floating,
-            Observed::NoPath => band.no_path,
-            Observed::NoChange => match self.telling_before(row, observation.probe) {
-                Some(before) => !span::disjoint(before, band),
-                // Brought from outside into the range in which the value follows, it moves.
-                None => !self.is_forced_in_range(observation.probe),
+            Observed::Floating => band.is_none_or(|band| band.floating),
+            Observed::NoPath => band.is_none_or(|band| band.no_path),
+            Observed::NoChange if self.is_forced_in_range(observation.probe) => shows.still,
+            Observed::NoChange => match (self.telling_before(row, observation.probe), band) {
+                (Some(before), Some(band)) => !span::disjoint(before, band),
+                _ => true,
             },
             Observed::CannotMeasure => true,
         }
     }
 
-    /// The number that a derived value was brought to by a load, where it is what a good circuit shows there: typed only
-    /// where it moved to it.
-    fn moved_to(&self, observation: &Observation) -> Option<(f64, f64)> {
-        let Observed::Value { number, within } = observation.reading else {
-            return None;
-        };
-        let within = within.max(0.0);
-        let good = || span::admits(&self.healthy(observation.probe), number, within);
-        let forced = number.is_finite() && self.is_forced_in_range(observation.probe);
-        (forced && good()).then_some((number, within))
+    fn is_good(&self, probe: usize, number: f64, within: f64) -> bool {
+        span::admits(&self.healthy(probe), number, within)
     }
 
-    /// Whether a row's derived value can have moved to a number. One that the module sees no difference for stays; one
-    /// that is outside the range in which it follows before and after shows the same substitute both times.
-    fn moves_to(&self, row: usize, probe: usize, number: f64, within: f64) -> bool {
-        let bands = &self.rows[row];
-        let before = bands.before.get(probe).and_then(Option::as_ref);
-        let (Some(before), Some(after)) = (before, bands.bands.get(probe)) else {
-            return true;
-        };
-        let followed = || self.follows_in_part(probe, before);
-        !same_readings(before, after) && (span::admits(after, number, within) || followed())
+    /// Whether the module sees no difference when the load is placed: what a good circuit shows there is typed only
+    /// where the value moved to it.
+    fn cannot_move(&self, row: usize, probe: usize) -> bool {
+        let row = &self.rows[row];
+        let before = row.before.get(probe).and_then(Option::as_ref);
+        self.is_forced_in_range(probe)
+            && before
+                .zip(row.bands.get(probe))
+                .is_some_and(|(a, b)| same_readings(a, b))
     }
+
     /// Rows that one observation leaves.
     pub(crate) fn left_by(&self, observation: &Observation) -> Set {
         let fitting = (0..self.rows.len()).filter(|row| self.fits(*row, observation));
@@ -123,6 +123,15 @@ impl Signatures {
         let mut variants = healthy.map(|row| self.rows[row].variant);
         let first = variants.next();
         variants.all(|variant| Some(variant) == first)
+    }
+
+    /// Rows of good circuits that observations leave: one where they settle which variant it is; all where they leave
+    /// none.
+    pub fn good_rows(&self, observations: &[Observation]) -> Vec<usize> {
+        let all = || (0..self.rows.len()).filter(|row| self.rows[*row].fault.is_none());
+        let (left, _) = self.left_by_all(observations);
+        let own: Vec<usize> = all().filter(|row| left.contains(*row)).collect();
+        if own.is_empty() { all().collect() } else { own }
     }
 
     /// Rows that all observations leave, and for each observation those it leaves alone.

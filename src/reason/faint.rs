@@ -57,7 +57,7 @@ impl Signatures {
             && probes.iter().any(|probe| {
                 let healthy = self.healthy(*probe);
                 self.telling(row, *probe)
-                    .is_some_and(|band| Seen::against_healthy(band, &healthy) != Seen::Never)
+                    .is_some_and(|shows| shows.against_healthy(&healthy) != Seen::Never)
             })
     }
 

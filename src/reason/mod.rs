@@ -26,6 +26,7 @@ mod resistance;
 mod rest;
 mod separate;
 mod set;
+mod shows;
 mod sight;
 mod signature;
 mod span;

@@ -133,7 +133,9 @@ impl Outcome {
                 let shows = FLOATING_SHOWS;
                 (shows.low..=shows.high).contains(&number)
             }
-            (Reads::NoPath, Observed::NoPath) | (Reads::Floating, Observed::Floating) => true,
+            (Reads::NoPath, Observed::NoPath)
+            | (Reads::Floating, Observed::Floating)
+            | (Reads::Still, Observed::NoChange) => true,
             _ => false,
         };
         (0..self.cells.len())
@@ -144,7 +146,7 @@ impl Outcome {
 
 fn seen_at(signatures: &Signatures, row: usize, probe: usize, healthy: &Band) -> Seen {
     match signatures.telling(row, probe) {
-        Some(band) => Seen::against_healthy(band, healthy),
+        Some(shows) => shows.against_healthy(healthy),
         None => Seen::Never,
     }
 }

@@ -19,7 +19,7 @@ pub struct Next {
     pub probe: usize,
     /// Expected drop in entropy over repairs (healthy is one), bits.
     pub bits: f64,
-    /// Minutes it takes.
+    /// Minutes it takes, pulling the plug or putting it back included.
     pub minutes: f64,
     /// How it splits what is left: likeliest reading first.
     pub branches: Vec<Branch>,
@@ -42,6 +42,9 @@ pub struct Branch {
 const LEAST_BITS: f64 = 0.01;
 /// Minutes counted at least, so that a test entered as costing nothing does not outbid all others without end.
 pub(crate) const LEAST_MINUTES: f64 = 0.1;
+
+/// Minutes for pulling a plug or putting it back (judgement, no source).
+const PLUG_MINUTES: f64 = 1.0;
 
 /// Chooses probes over one set of signatures.
 #[derive(Clone, Debug)]
@@ -72,7 +75,7 @@ impl<'s> Planner<'s> {
             .map(|(probe, weighed)| Next {
                 probe,
                 bits: weighed.bits,
-                minutes: self.signatures.probes[probe].minutes,
+                minutes: self.minutes(probe, observations),
                 branches: weighed.branches(&self.classes),
             })
             .collect();
@@ -91,12 +94,20 @@ impl<'s> Planner<'s> {
         let left = Set::of(self.signatures.rows.len(), left);
         let mut best: Option<(f64, usize)> = None;
         for (probe, weighed) in self.weighed(&left, observations, wanted) {
-            let rate = per_minute(weighed.bits, self.signatures.probes[probe].minutes);
+            let rate = per_minute(weighed.bits, self.minutes(probe, observations));
             if best.is_none_or(|(most, _)| most < rate) {
                 best = Some((rate, probe));
             }
         }
         best.map(|(_, probe)| probe)
+    }
+
+    /// Minutes a probe takes after these observations: plugging in or pulling the plug comes on top.
+    fn minutes(&self, probe: usize, observations: &[Observation]) -> f64 {
+        let mated = |probe: usize| Some(self.signatures.probes.get(probe)?.hookup.mated);
+        let before = observations.last().and_then(|last| mated(last.probe));
+        let moves = before.is_some_and(|before| mated(probe) != Some(before));
+        self.signatures.probes[probe].minutes + if moves { PLUG_MINUTES } else { 0.0 }
     }
 
     /// Every probe wanted that is worth reading after these observations.

@@ -14,7 +14,7 @@ pub struct Probe {
     pub state: String,
     /// How it is hooked up.
     pub hookup: HookUp,
-    /// Minutes this one reading takes.
+    /// Minutes it takes.
     pub minutes: f64,
     /// What the reading can prove.
     pub kind: ProbeKind,

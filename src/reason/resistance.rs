@@ -73,6 +73,7 @@ impl Signatures {
             rows,
             sights: self.sights.clone(),
             unsure: self.unsure.clone(),
+            forced: self.forced.clone(),
         }
     }
 

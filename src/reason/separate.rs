@@ -3,6 +3,7 @@
 //! In: two bands. Out: always, depends, never. Rule: always where no reading fits both; never where
 //! practically every reading of each fits the other; depends in between.
 
+use super::shows::Shows;
 use super::span;
 use crate::circuit::Band;
 
@@ -25,11 +26,11 @@ pub(crate) const SAME: f64 = 0.95;
 const ALIKE: f64 = 0.8;
 
 impl Seen {
-    /// Whether two bands can be told apart by one reading.
-    pub(crate) fn apart(a: &Band, b: &Band) -> Self {
-        if span::disjoint(a, b) {
+    /// Whether two circuits can be told apart by one reading.
+    pub(crate) fn apart(a: Shows, b: Shows) -> Self {
+        if a.disjoint(b) {
             Self::Always
-        } else if span::covered(a, b) >= ALIKE && span::covered(b, a) >= ALIKE {
+        } else if a.covered(b) >= ALIKE && b.covered(a) >= ALIKE {
             Self::Never
         } else {
             Self::Depends

@@ -4,7 +4,7 @@
 //! A continuous fault is several rows, one a segment of its resistance; a circuit with an unknown
 //! choice (which way the open input is pulled) is several variants side by side.
 
-use super::probe::{Probe, ProbeKind};
+use super::probe::Probe;
 use super::sight::Sight;
 use super::span;
 use crate::circuit::fault::FaultKind;
@@ -22,6 +22,8 @@ pub struct Signatures {
     pub sights: Vec<FaultSights>,
     /// Probes whose jumper goes elsewhere in another variant: who places it has to know which variant it is.
     pub unsure: Vec<usize>,
+    /// Probes whose load brings a derived value into the range in which it follows the pin, whatever the variant.
+    pub forced: Vec<usize>,
 }
 
 /// From where each probe sees a continuous resistance.
@@ -67,6 +69,24 @@ pub struct Row {
 }
 
 impl Signatures {
+    /// Rows as they were computed.
+    pub fn of(
+        probes: Vec<Probe>,
+        rows: Vec<Row>,
+        sights: Vec<FaultSights>,
+        unsure: Vec<usize>,
+    ) -> Self {
+        let mut all = Self {
+            probes,
+            rows,
+            sights,
+            unsure,
+            forced: Vec::new(),
+        };
+        all.forced = all.find_forced();
+        all
+    }
+
     /// Puts variants of one circuit side by side (an unknown pull direction: both ways worked out).
     /// Probes are those of the first; a variant with another number of probes is left out.
     pub fn joined(variants: Vec<Self>) -> Self {
@@ -98,12 +118,7 @@ impl Signatures {
                     .map(|own| FaultSights { variant, ..own }),
             );
         }
-        Self {
-            probes,
-            rows,
-            sights,
-            unsure,
-        }
+        Self::of(probes, rows, sights, unsure)
     }
 
     /// Everything a healthy circuit can read at a probe.
@@ -114,44 +129,6 @@ impl Signatures {
                 .filter(|row| row.fault.is_none())
                 .filter_map(|row| row.bands.get(probe)),
         )
-    }
-
-    /// The band that a reading at this probe can be held against: none where a derived value may show
-    /// anything because the pin is, or may be, outside the range in which it follows.
-    pub(crate) fn telling(&self, row: usize, probe: usize) -> Option<&Band> {
-        let band = self.rows.get(row)?.bands.get(probe)?;
-        follows(self.probes.get(probe)?.kind, band).then_some(band)
-    }
-
-    /// As [`Self::telling`], for the reading before the jumper was placed.
-    pub(crate) fn telling_before(&self, row: usize, probe: usize) -> Option<&Band> {
-        let band = self.rows.get(row)?.before.get(probe)?.as_ref()?;
-        follows(self.probes.get(probe)?.kind, band).then_some(band)
-    }
-
-    /// Whether a probe's load brings a derived value into the range in which it follows the pin, whatever the variant.
-    pub(crate) fn is_forced_in_range(&self, probe: usize) -> bool {
-        let kind = self.probes.get(probe).map(|probe| probe.kind);
-        let healthy = |place: &usize| self.rows[*place].fault.is_none();
-        matches!(kind, Some(ProbeKind::Derived { .. }))
-            && (0..self.rows.len()).filter(healthy).all(|place| {
-                self.rows[place]
-                    .before
-                    .get(probe)
-                    .is_some_and(Option::is_some)
-                    && self.telling(place, probe).is_some()
-            })
-    }
-
-    /// Whether a derived value follows the pin for some of a band's readings.
-    pub(crate) fn follows_in_part(&self, probe: usize, band: &Band) -> bool {
-        match self.probes.get(probe).map(|probe| probe.kind) {
-            Some(ProbeKind::Derived { valid: Some(valid) }) => {
-                band.intervals.iter().any(|own| span::meet(*own, valid))
-            }
-            Some(ProbeKind::Derived { valid: None }) => false,
-            Some(ProbeKind::Meter | ProbeKind::Raw) | None => true,
-        }
     }
 
     /// Whether a healthy circuit's reading must change when the probe's jumper is placed: yes, no, or
@@ -182,12 +159,4 @@ pub enum Change {
     NotExpected,
     /// That depends on where the open input rests, which is not known.
     Depends,
-}
-
-fn follows(kind: ProbeKind, band: &Band) -> bool {
-    match kind {
-        ProbeKind::Meter | ProbeKind::Raw => true,
-        ProbeKind::Derived { valid: None } => false,
-        ProbeKind::Derived { valid: Some(valid) } => band.lies_within(valid),
-    }
 }

@@ -72,6 +72,6 @@ pub(crate) fn meet(a: Interval, b: Interval) -> bool {
     a.low <= b.high && b.low <= a.high
 }
 
-fn one_if(yes: bool) -> f64 {
+pub(crate) fn one_if(yes: bool) -> f64 {
     if yes { 1.0 } else { 0.0 }
 }

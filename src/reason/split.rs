@@ -98,6 +98,46 @@ fn one_split(
     }
 }
 
+/// What would show a fault that an order never sees: the quickest test outside it, one that always does first; where no
+/// known test does, the kind of test that could.
+pub(crate) fn shows(
+    signatures: &Signatures,
+    telling: &Telling,
+    in_order: &[usize],
+    (fault, healthy): (usize, &[usize]),
+) -> Option<Missing> {
+    let row = &signatures.rows[fault];
+    let all = |probe: usize| {
+        Seen::over(
+            healthy
+                .iter()
+                .map(|good| telling.apart(fault, *good, probe)),
+        )
+    };
+    let outside = (0..signatures.probes.len()).filter(|probe| !in_order.contains(probe));
+    let found = outside
+        .map(|probe| (all(probe), probe))
+        .filter(|(seen, _)| *seen != Seen::Never)
+        .min_by(|a, b| {
+            let minutes = |probe: usize| signatures.probes[probe].minutes;
+            a.0.cmp(&b.0).then(minutes(a.1).total_cmp(&minutes(b.1)))
+        });
+    let technique = match (found, &row.site) {
+        (Some((_, probe)), _) => signatures.probes[probe].technique,
+        (None, Some(Site::Module)) => Technique::ForceSignal,
+        (None, Some(Site::Part)) => Technique::MeasurePart,
+        (None, Some(Site::Contact(_))) => Technique::VoltsLoaded,
+        (None, Some(Site::Wire(_))) => Technique::MeasureHarness,
+        (None, _) => return None,
+    };
+    Some(Missing {
+        technique,
+        probe: found.map(|(_, probe)| probe),
+        splits: found.map_or(Seen::Depends, |(seen, _)| seen),
+        repairs: vec![row.repair.clone()],
+    })
+}
+
 /// The kind of test that could split a group when no test known does, by where its faults sit.
 pub(crate) fn unknown_split(
     signatures: &Signatures,

@@ -8,8 +8,8 @@ use super::at_once;
 use super::class::Classes;
 use super::probe::{Condition, When};
 use super::separate::Seen;
+use super::shows::Shows;
 use super::signature::Signatures;
-use super::span;
 use crate::circuit::{Band, FLOATING_SHOWS};
 use std::collections::HashMap;
 
@@ -91,22 +91,22 @@ impl Telling {
 impl Table {
     fn of(signatures: &Signatures, probe: usize) -> Self {
         let called_for = called_for(signatures, probe);
-        let mut kinds: Vec<(Option<&Band>, Seen)> = Vec::new();
+        let mut kinds: Vec<(Option<Shows>, Seen)> = Vec::new();
         let kind_of = called_for
             .into_iter()
             .enumerate()
             .map(|(row, called)| {
-                let band = signatures.telling(row, probe);
-                let same = |other: &(Option<&Band>, Seen)| {
-                    let alike = match (other.0, band) {
-                        (Some(other), Some(band)) => same_readings(other, band),
+                let shows = signatures.telling(row, probe);
+                let same = |other: &(Option<Shows>, Seen)| {
+                    let alike = match (other.0, shows) {
+                        (Some(other), Some(shows)) => other.same(shows),
                         (None, None) => true,
                         _ => false,
                     };
                     alike && other.1 == called
                 };
                 kinds.iter().position(same).unwrap_or_else(|| {
-                    kinds.push((band, called));
+                    kinds.push((shows, called));
                     kinds.len() - 1
                 })
             })
@@ -141,13 +141,8 @@ fn called(seen: Seen, a: Seen, b: Seen) -> Seen {
     }
 }
 
-/// Whether two bands hold the same readings, whatever is nominal.
-pub(crate) fn same_readings(a: &Band, b: &Band) -> bool {
-    a.floating == b.floating && a.no_path == b.no_path && a.intervals == b.intervals
-}
-
 /// A reading that may be anything tells nothing from nothing.
-fn told(a: Option<&Band>, b: Option<&Band>) -> Seen {
+pub(crate) fn told(a: Option<Shows>, b: Option<Shows>) -> Seen {
     match (a, b) {
         (Some(a), Some(b)) => Seen::apart(a, b),
         _ => Seen::Never,
@@ -175,20 +170,28 @@ fn calls(signatures: &Signatures, row: usize, named: &[(usize, Band)], when: &Wh
         named
             .iter()
             .map(|(probe, healthy)| match signatures.telling(row, *probe) {
-                Some(band) => meets(band, healthy, when.is),
+                Some(shows) => meets(shows, healthy, when.is),
                 None => Seen::Depends,
             }),
     )
 }
 
-/// Whether a band's readings lie so against the healthy one.
-fn meets(band: &Band, healthy: &Band, condition: Condition) -> Seen {
-    let off = if span::disjoint(band, healthy) {
+/// Whether what is shown lies so against the healthy band. Of a value that stands still it is not known which side.
+fn meets(shows: Shows, healthy: &Band, condition: Condition) -> Seen {
+    let good = Shows {
+        band: Some(healthy),
+        still: false,
+    };
+    let off = if shows.disjoint(good) {
         Seen::Always
-    } else if span::covered(band, healthy) >= 1.0 {
+    } else if shows.covered(good) >= 1.0 {
         Seen::Never
     } else {
         Seen::Depends
+    };
+    let sided = |side: fn(f64, (f64, f64)) -> bool| match shows.band {
+        Some(band) if !shows.still => beyond(band, healthy, off, side),
+        _ => Seen::Depends,
     };
     match condition {
         Condition::Off => off,
@@ -197,8 +200,8 @@ fn meets(band: &Band, healthy: &Band, condition: Condition) -> Seen {
             Seen::Never => Seen::Always,
             Seen::Depends => Seen::Depends,
         },
-        Condition::Low => beyond(band, healthy, off, |own, edge| own < edge.0),
-        Condition::High => beyond(band, healthy, off, |own, edge| own > edge.1),
+        Condition::Low => sided(|own, edge| own < edge.0),
+        Condition::High => sided(|own, edge| own > edge.1),
     }
 }
 

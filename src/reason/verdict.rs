@@ -12,6 +12,7 @@ use super::proof::{Open, Proven, open, proven};
 use super::separate::Seen;
 use super::set::Set;
 use super::signature::Signatures;
+use super::tell::told;
 use crate::circuit::Site;
 
 /// What the readings so far say.
@@ -139,21 +140,17 @@ fn by_good_readings(
 ) -> Vec<Proven> {
     let healthy = |set: &Set| set.iter().any(|row| signatures.rows[row].fault.is_none());
     let mut left = Set::full(signatures.rows.len());
-    let (mut probes, mut shown) = (Vec::new(), Vec::new());
-    for (one, set) in observations
-        .iter()
-        .zip(each)
-        .filter(|(one, set)| one.reading.is_shown() && healthy(set))
-    {
-        left.keep(set);
-        probes.push(one.probe);
-        shown.extend(signatures.shown(&[*one], std::slice::from_ref(set)));
-    }
+    let good = observations.iter().zip(each);
+    let good = good.filter(|(one, set)| one.reading.is_shown() && healthy(set));
+    let (good, each): (Vec<Observation>, Vec<Set>) =
+        good.map(|(one, set)| (*one, set.clone())).unzip();
+    each.iter().for_each(|set| left.keep(set));
     if !healthy(&left) {
         return Vec::new();
     }
+    let probes: Vec<usize> = good.iter().map(|one| one.probe).collect();
     let faint = signatures.faint(&left, &probes);
-    proven(signatures, (&left, &faint), &shown)
+    proven(signatures, (&left, &faint), &signatures.shown(&good, &each))
 }
 
 fn claim(
@@ -217,18 +214,11 @@ fn separable(
             rows.iter().enumerate().any(|(place, a)| {
                 rows[place + 1..].iter().any(|b| {
                     classes.of[*a] != classes.of[*b]
-                        && apart_at(signatures, *a, *b, probe) != Seen::Never
+                        && told(signatures.telling(*a, probe), signatures.telling(*b, probe))
+                            != Seen::Never
                 })
             })
         })
-}
-
-/// Whether a probe tells two rows apart; a reading that may be anything tells nothing.
-fn apart_at(signatures: &Signatures, a: usize, b: usize, probe: usize) -> Seen {
-    match (signatures.telling(a, probe), signatures.telling(b, probe)) {
-        (Some(a), Some(b)) => Seen::apart(a, b),
-        _ => Seen::Never,
-    }
 }
 
 /// Observations without which more rows would stand: dropped one by one, derived first, then the latest.

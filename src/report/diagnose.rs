@@ -1,8 +1,9 @@
 //! The report of a diagnosis: what readings establish, and what to test next.
 
 use super::shares::in_percent;
-use super::words::{band, seen};
-use crate::reason::{Cell, Observed, Suspect};
+use super::words::{band, or_instead, seen};
+use crate::circuit::Band;
+use crate::reason::{Observation, Observed, Signatures, Suspect};
 use crate::sheet::{NextLine, Sheet, Taken, VerdictSheet, place_name};
 use serde::Serialize;
 
@@ -78,8 +79,10 @@ struct MeaningReport<'a> {
     reading: &'a str,
     /// What a good circuit reads there.
     expected: String,
-    /// Whether a good circuit reads so; null where nothing was measured.
+    /// Whether a good circuit reads so; null where that cannot be said.
     good: Option<bool>,
+    /// The same as a sentence.
+    says: String,
     /// Repairs whose faults read so too, likeliest first.
     means: Vec<RepairReport>,
 }
@@ -139,9 +142,8 @@ impl<'a> DiagnoseReport<'a> {
             proven: &told.proven,
             set_aside: cited(&told.set_aside),
             conflict: &told.conflict,
-            readings: taken
-                .iter()
-                .filter_map(|one| MeaningReport::of(sheet, one))
+            readings: (0..taken.len())
+                .filter_map(|at| MeaningReport::of(sheet, taken, at))
                 .collect(),
             next: told
                 .next
@@ -193,18 +195,15 @@ impl<'a> ReadingReport<'a> {
 }
 
 impl<'a> MeaningReport<'a> {
-    fn of(sheet: &'a Sheet, one: &'a Taken) -> Option<Self> {
+    fn of(sheet: &'a Sheet, taken: &'a [Taken], at: usize) -> Option<Self> {
+        let one = &taken[at];
         let probe = one.observation.probe;
-        let named = sheet.reasoning.signatures.probes.get(probe)?;
+        let signatures = &sheet.reasoning.signatures;
+        let named = signatures.probes.get(probe)?;
         let outcome = sheet.outcome(probe)?;
-        let places = outcome.cells_for(&one.observation);
-        let cells: Vec<&Cell> = places.iter().map(|at| &outcome.cells[*at]).collect();
-        let measured = matches!(
-            one.observation.reading,
-            Observed::Value { .. } | Observed::Floating | Observed::NoPath
-        );
+        let cells = outcome.cells_for(&one.observation);
         let mut means: Vec<RepairReport> = Vec::new();
-        for meaning in cells.iter().flat_map(|cell| &cell.meanings) {
+        for meaning in cells.iter().flat_map(|at| &outcome.cells[*at].meanings) {
             if means.iter().all(|known| known.repair != meaning.repair) {
                 means.push(RepairReport {
                     repair: meaning.repair.clone(),
@@ -213,16 +212,69 @@ impl<'a> MeaningReport<'a> {
             }
         }
         let test = sheet.test_at(probe)?;
+        let others = taken.iter().filter(|other| !std::ptr::eq(*other, one));
+        let others: Vec<Observation> = others.map(|one| one.observation).collect();
+        let rows = signatures.good_rows(&others);
+        let bands = rows
+            .iter()
+            .filter_map(|row| signatures.rows[*row].bands.get(probe));
+        let stated = test.expected.iter().find(|one| one.state == named.state);
+        let expected = or_instead(
+            band(&Band::union(bands), test.dimension),
+            stated.map_or("", |one| &one.instead),
+        );
+        let good = is_good(signatures, &rows, &one.observation);
         Some(Self {
             place: place_name(sheet, probe),
             title: &test.title,
             test: &named.test,
             state: &named.state,
             reading: &one.typed,
-            expected: band(&sheet.reasoning.signatures.healthy(probe), test.dimension),
-            good: measured.then(|| cells.iter().any(|cell| cell.healthy)),
+            says: meaning(good, one.observation.reading, &expected),
+            expected,
+            good,
             means,
         })
+    }
+}
+
+/// Whether some good circuit reads so; none where nothing was measured, or the reading can't be held against any.
+fn is_good(signatures: &Signatures, rows: &[usize], one: &Observation) -> Option<bool> {
+    let fits = || rows.iter().any(|row| signatures.fits(*row, one));
+    let tells = rows.iter().any(|row| signatures.tells(*row, one.probe));
+    match one.reading {
+        Observed::CannotMeasure => None,
+        _ if !tells => None,
+        Observed::Value { number, .. } if !number.is_finite() => None,
+        // Standing still is good only where nothing was to be expected, and proves nothing there, nor where it is not
+        // known yet which way the jumper had to go.
+        Observed::NoChange => {
+            let variant = |row: &usize| signatures.rows[*row].variant;
+            let first = rows.first().map(variant);
+            let settled = rows.iter().all(|row| Some(variant(row)) == first);
+            let known = settled || !signatures.unsure.contains(&one.probe);
+            (known && !fits()).then_some(false)
+        }
+        Observed::Value { .. } | Observed::Floating | Observed::NoPath => Some(fits()),
+    }
+}
+
+fn meaning(good: Option<bool>, reading: Observed, expected: &str) -> String {
+    match (good, reading) {
+        (_, Observed::CannotMeasure) => "Not measured: this says nothing.".to_owned(),
+        (Some(true), _) => format!("Good. A good circuit: {expected}."),
+        (Some(false), Observed::NoChange) => {
+            format!("Not good: in a good circuit the value moves. A good circuit: {expected}.")
+        }
+        (Some(false), _) => format!("Not good. A good circuit: {expected}."),
+        (None, Observed::NoChange) => {
+            format!(
+                "This proves nothing here: a good circuit’s value may stay, too. A good circuit: {expected}."
+            )
+        }
+        (None, _) => format!(
+            "This proves nothing by itself: the value need not follow the pin. A good circuit: {expected}."
+        ),
     }
 }
 

@@ -43,6 +43,8 @@ struct UnseenReport<'a> {
     repair: &'a str,
     /// Ohms up to which it is not seen; null where it never is.
     below: Option<f64>,
+    /// What would show one that is never seen at all.
+    by: Option<MissingReport<'a>>,
 }
 
 impl<'a> OrderReport<'a> {
@@ -79,6 +81,7 @@ impl<'a> OrderReport<'a> {
                     fault: &one.fault,
                     repair: &one.repair,
                     below: one.below,
+                    by: one.by.as_ref().map(|by| MissingReport::of(sheet, by)),
                 })
                 .collect(),
         }

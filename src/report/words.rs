@@ -27,6 +27,14 @@ pub fn band(band: &Band, dimension: Dimension) -> String {
     joined(band, band.intervals.iter().map(interval).collect())
 }
 
+/// `shows 50 % (at the pin: under 27 mV)` where a scan value does not follow the pin.
+pub fn or_instead(band: String, instead: &str) -> String {
+    match instead {
+        "" => band,
+        instead => format!("{instead} (at the pin: {band})"),
+    }
+}
+
 /// Intervals as text, and what else such a band can read.
 pub fn joined(band: &Band, mut parts: Vec<String>) -> String {
     if band.floating {

@@ -14,7 +14,7 @@ pub(super) fn joined(cells: &[Cell]) -> Vec<Cell> {
     };
     let near = |cell: &&Cell| match cell.reads {
         Reads::Between(span) => FLOATING_SHOWS.low <= span.low && span.high <= FLOATING_SHOWS.high,
-        Reads::Floating | Reads::NoPath => false,
+        Reads::Floating | Reads::NoPath | Reads::Still => false,
     };
     let good = cells.iter().find(|cell| near(cell) && cell.healthy);
     let mut one = good.unwrap_or(floating).clone();

@@ -89,29 +89,16 @@ pub(super) fn scope(card: &Card, family: &Family) -> FaultScope {
 
 /// Every test of a variant in every state, ready for reasoning.
 pub(super) fn probes(card: &Card, specs: &[&TestSpec], variant: &Variant) -> Vec<Probe> {
-    let ready = |hooked: &Hooked| {
-        Some(probe(
-            card,
-            specs.get(hooked.test).copied()?,
-            variant,
-            hooked,
-        ))
-    };
+    let ready = |hooked: &Hooked| Some(probe(card, specs.get(hooked.test).copied()?, hooked));
     variant.hooked.iter().filter_map(ready).collect()
 }
 
-fn probe(card: &Card, spec: &TestSpec, variant: &Variant, hooked: &Hooked) -> Probe {
-    let states = variant
-        .hooked
-        .iter()
-        .filter(|other| other.test == hooked.test)
-        .count()
-        .max(1);
+fn probe(card: &Card, spec: &TestSpec, hooked: &Hooked) -> Probe {
     Probe {
         test: spec.id.value.clone(),
         state: hooked.state.clone(),
         hookup: hooked.hookup.clone(),
-        minutes: spec.minutes / f64::from(u32::try_from(states).unwrap_or(1)),
+        minutes: spec.minutes,
         kind: kind(card, hooked),
         technique: technique(spec),
         when: spec.when.as_ref().and_then(|when| condition(&when.value)),

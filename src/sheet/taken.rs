@@ -146,9 +146,25 @@ pub(super) fn probe_named(sheet: &Sheet, place: &str) -> Result<usize, Mistaken>
             let found = states().position(|known| same(&known, state));
             found
                 .map(|at| own[at])
+                .or_else(|| {
+                    own.iter()
+                        .copied()
+                        .find(|at| is_first_value(sheet, *at, state))
+                })
                 .ok_or_else(|| unknown(format!("`{test}` has no state `{state}`"), state, named()))
         }
     }
+}
+
+/// Whether a state names the scan value that a test watches first, which need not be named: `20 C, Gate volts`.
+fn is_first_value(sheet: &Sheet, probe: usize, typed: &str) -> bool {
+    let watched = sheet.test_at(probe).and_then(|test| test.scan.as_deref());
+    let state = &sheet.reasoning.signatures.probes[probe].state;
+    let full = |watched: &str| match state.is_empty() {
+        true => watched.to_owned(),
+        false => format!("{state}, {watched}"),
+    };
+    !state.contains("by \u{201c}") && watched.is_some_and(|watched| same(&full(watched), typed))
 }
 
 /// A state as one types it: `20 C, by “Ramp angle”` is `20 C, Ramp angle`.
@@ -247,21 +263,15 @@ fn number(
             let (number, within) = (read.number, within(&text, asked.dimension));
             Ok((Observed::Value { number, within }, text))
         }
-        // A derived value may be shown in any unit; it is told as typed and held against nothing.
-        Err(_) if asked.derived && typed.contains(|letter: char| letter.is_ascii_digit()) => {
-            let value = Observed::Value {
-                number: f64::NAN,
-                within: 0.0,
-            };
-            Ok((value, typed.to_owned()))
-        }
-        Err(misread) => degrees(asked, shown, typed).ok_or_else(|| {
-            plain(format!(
-                "`{typed}` can't be taken here: expected {}; {}",
-                asked.wanted(),
-                misread.found
-            ))
-        }),
+        Err(misread) => degrees(asked, shown, typed)
+            .or_else(|| as_shown(asked, typed))
+            .ok_or_else(|| {
+                plain(format!(
+                    "`{typed}` can't be taken here: expected {}; {}",
+                    asked.wanted(),
+                    misread.found
+                ))
+            }),
     }
 }
 
@@ -276,7 +286,17 @@ fn most(dimension: Dimension) -> f64 {
     }
 }
 
-/// A raw value that the tool shows in degrees, as the volts it stands for.
+/// A derived value may be shown in any unit; one that is no voltage is told as typed and held against nothing.
+fn as_shown(asked: &Asked, typed: &str) -> Option<(Observed, String)> {
+    let has_digit = typed.contains(|letter: char| letter.is_ascii_digit());
+    let value = Observed::Value {
+        number: f64::NAN,
+        within: 0.0,
+    };
+    (asked.derived && has_digit).then(|| (value, typed.to_owned()))
+}
+
+/// A value that the tool shows in degrees, as the volts it stands for.
 fn degrees(asked: &Asked, shown: &[(f64, f64)], typed: &str) -> Option<(Observed, String)> {
     let dimension = Dimension::Temperature;
     let celsius = read_quantity(typed, dimension)

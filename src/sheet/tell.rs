@@ -283,6 +283,7 @@ impl Teller<'_> {
             Reads::Between(span) => Observed::value((span.low + span.high) / 2.0),
             Reads::Floating => Observed::value(0.0),
             Reads::NoPath => Observed::NoPath,
+            Reads::Still => Observed::NoChange,
         };
         let taken = [Observation {
             probe: self.probe,
@@ -315,7 +316,7 @@ impl Teller<'_> {
         let is_low = match cell.reads {
             Reads::Between(span) => span.high <= low,
             Reads::Floating => true,
-            Reads::NoPath => false,
+            Reads::NoPath | Reads::Still => false,
         };
         let is_high = matches!(cell.reads, Reads::Between(span) if high <= span.low);
         let waits = |when: &When| {
@@ -352,6 +353,7 @@ pub(super) fn reads(reads: Reads, dimension: Dimension) -> String {
         Reads::Between(span) => write_reading(span, dimension),
         Reads::Floating => "near 0 V".to_owned(),
         Reads::NoPath => "no path: the meter shows its overload sign".to_owned(),
+        Reads::Still => "no change: it stays what it was".to_owned(),
     }
 }
 

@@ -37,6 +37,10 @@ struct Split {
 struct HiddenLine {
     fault: String,
     below: String,
+    /// The test outside the order that would show it.
+    shown_by: Option<Split>,
+    /// The kind of test that would, where the card knows none.
+    kind: &'static str,
 }
 
 /// A test on the same page.
@@ -70,7 +74,7 @@ pub(super) fn view(sheet: &Sheet) -> Option<Apart> {
             .iter()
             .map(|group| alike(sheet, group))
             .collect(),
-        hidden: audit.unseen.iter().map(hidden).collect(),
+        hidden: audit.unseen.iter().map(|one| hidden(sheet, one)).collect(),
         better: (WORTH_TELLING <= gain).then(|| BetterOrder {
             separated: percent(audit.better_separated),
             tests: audit
@@ -91,12 +95,7 @@ fn percent(part: f64) -> String {
 }
 
 fn alike(sheet: &Sheet, group: &Group) -> AlikeLine {
-    let split = |missing: &Missing| {
-        Some(Split {
-            test: TestLink::to(sheet.test_at(missing.probe?)?),
-            at_times: missing.splits != Seen::Always,
-        })
-    };
+    let split = |missing: &Missing| Split::by(sheet, missing);
     let unknown = group
         .split_by
         .iter()
@@ -111,11 +110,25 @@ fn alike(sheet: &Sheet, group: &Group) -> AlikeLine {
     }
 }
 
-fn hidden(unseen: &Unseen) -> HiddenLine {
+fn hidden(sheet: &Sheet, unseen: &Unseen) -> HiddenLine {
     let below = |ohms: f64| words::rough(ohms, Dimension::Resistance);
+    let by = unseen.by.as_ref();
+    let shown_by = by.and_then(|missing| Split::by(sheet, missing));
+    let unknown = by.filter(|_| shown_by.is_none());
     HiddenLine {
         fault: unseen.fault.clone(),
         below: unseen.below.map(below).unwrap_or_default(),
+        shown_by,
+        kind: unknown.map_or("", |missing| words::technique(missing.technique)),
+    }
+}
+
+impl Split {
+    fn by(sheet: &Sheet, missing: &Missing) -> Option<Self> {
+        Some(Self {
+            test: TestLink::to(sheet.test_at(missing.probe?)?),
+            at_times: missing.splits != Seen::Always,
+        })
     }
 }
 

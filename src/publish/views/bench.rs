@@ -6,14 +6,14 @@
 use super::about::CautionLine;
 use super::face::{self, Faces};
 use super::order;
-use crate::card::Card;
+use crate::card::{Card, ScanKind};
 use crate::circuit::Band;
 use crate::publish::drawing::connector::Detail;
 use crate::publish::shelf::Entry;
 use crate::publish::units::Both;
 use crate::publish::{address, words};
 use crate::quantity::{Dimension, read_quantity, write_interval};
-use crate::report::words::nominal;
+use crate::report::words::{nominal, or_instead};
 use crate::sheet::{Sheet, TestSheet, place_name};
 use serde::Serialize;
 
@@ -64,6 +64,8 @@ struct BenchTest {
     units: String,
     /// What can be said in place of a number.
     says: &'static str,
+    /// What the tool shows, by the card, where a value does not follow the pin: a reading too.
+    substitutes: Vec<String>,
 }
 
 /// A point that the card does not name, where what is good follows temperature or pressure.
@@ -149,6 +151,7 @@ fn test(card: &Card, sheet: &Sheet, at: usize, faces: &Faces) -> BenchTest {
         own: own(sheet, at),
         units: units(sheet, test),
         says: said(test),
+        substitutes: substitutes(card, test),
         places,
     }
 }
@@ -184,7 +187,7 @@ fn places(card: &Card, sheet: &Sheet, at: usize) -> Vec<PlaceLine> {
         PlaceLine {
             place: place_name(sheet, probe),
             label: Both::of(watched.unwrap_or(state)),
-            computed: words::or_instead(
+            computed: or_instead(
                 words::band_on_page(&signatures.healthy(probe), test.dimension),
                 instead,
             ),
@@ -262,6 +265,29 @@ fn units(sheet: &Sheet, test: &TestSheet) -> String {
         other => other.base_unit(),
     };
     units.to_owned()
+}
+
+/// What the values of a test show outside the range in which they follow, without the card's "shows".
+fn substitutes(card: &Card, test: &TestSheet) -> Vec<String> {
+    if test.scan.is_none() {
+        return Vec::new();
+    }
+    let mut all: Vec<String> = Vec::new();
+    for scan in &card.scan {
+        let ScanKind::Derived {
+            substitute: Some(words),
+            ..
+        } = &scan.kind
+        else {
+            continue;
+        };
+        let shown = words.strip_prefix("shows ").unwrap_or(words).to_owned();
+        let is_reading = shown.contains(|letter: char| letter.is_ascii_digit());
+        if is_reading && !all.contains(&shown) {
+            all.push(shown);
+        }
+    }
+    all
 }
 
 /// What can be said in place of a number, by a letter each; the keys that every test has are not among them.

@@ -119,7 +119,7 @@ fn a_temperature_of_ones_own_is_typed_with_the_large_keys_and_held_against_the_c
     hand.tap("#own-at-rest");
     for (degrees, found) in [
         ("9999", "[data-wrong]|can't be taken here"),
-        ("34", "[data-good]|34 C: a good circuit reads"),
+        ("34", "[data-good]|34 C, a good circuit"),
     ] {
         hand.chrome
             .eval("document.querySelector('#own-at-rest').value = ''");
@@ -138,7 +138,7 @@ fn a_temperature_of_ones_own_is_typed_with_the_large_keys_and_held_against_the_c
     hand.chrome
         .eval("document.querySelector('#own-at-rest').value = ''");
     type_keys(&mut hand, "91");
-    hand.sees("[data-good]|91 C: a good circuit reads");
+    hand.sees("[data-good]|91 C, a good circuit");
     hand.tap("#reading");
     type_keys(&mut hand, "2.18");
     hand.tap("button.enter");
@@ -163,7 +163,7 @@ fn without_an_engine_the_record_has_readings_and_bands() {
     let record = hand.text("[data-record]");
     for words in [
         "1. Supply across the two pins: 5.01 V",
-        "A good circuit reads 4.87",
+        "A good circuit: 4.87",
         "service information",
     ] {
         assert!(record.contains(words), "{words} is not in\n{record}");

@@ -2,8 +2,11 @@
 //! the range in which the value follows. Common practice, no source; the dividers by hand beside each number.
 
 use loomleaf::card::{read, shipped};
-use loomleaf::reason::{Aside, Establishes, Observation, Observed, suspects, verdict};
-use loomleaf::sheet::{Sheet, sheet};
+use loomleaf::reason::{
+    Aside, Establishes, Observation, Observed, Reads, audit, suspects, verdict,
+};
+use loomleaf::report::DiagnoseReport;
+use loomleaf::sheet::{Sheet, Taken, sheet, take, tell_verdict};
 use std::collections::BTreeMap;
 
 const SCAN: &str = "scan:\n  - {name: Shown, kind: derived, valid: 0.4 to 4.6 V, substitute: shows a fixed value}\n";
@@ -120,4 +123,124 @@ fn a_jumper_whose_rail_is_not_known_proves_nothing_yet() {
     read.extend(seen(&sheet, "open-signal", Observed::value(5.0)));
     let told = suspects(signatures, &read);
     assert!(!told.healthy && !told.left.is_empty());
+}
+
+/// A value that stays what it was is a reading: the table has a row for it, with the faults that `diagnose` finds by it,
+/// and an order with the load sees them.
+#[test]
+fn a_value_that_stays_has_a_row_of_its_own() {
+    for sheet in [thermistor(SCAN), slider(&(SCAN.to_owned() + UP))] {
+        let signatures = &sheet.reasoning.signatures;
+        let stays = seen(&sheet, "force-middle", Observed::NoChange);
+        let outcome = &sheet.reasoning.outcomes[stays[0].probe];
+        let mut still = outcome
+            .cells
+            .iter()
+            .filter(|cell| cell.reads == Reads::Still);
+        let still = still.next().unwrap();
+        assert!(!still.healthy);
+        let rows = still.meanings.iter().flat_map(|own| &own.rows);
+        let names: Vec<&str> = rows.map(|row| &*signatures.rows[*row].name).collect();
+        let (_, found) = left(&sheet, "force-middle", Observed::NoChange);
+        assert!(
+            found.iter().all(|name| names.contains(&&**name)),
+            "{names:?}"
+        );
+        let test = sheet.test_at(stays[0].probe).unwrap();
+        let told = test.outcomes[0].full.iter();
+        assert!(
+            told.filter(|line| line.reads.starts_with("no change"))
+                .count()
+                == 1
+        );
+        let alone = audit(signatures, &["force-middle".to_owned()]);
+        let never: Vec<&str> = alone.unseen.iter().map(|one| &*one.fault).collect();
+        assert!(!never.contains(&"signal wire open"), "{never:?}");
+    }
+}
+
+/// Many tools show degrees: with the curve of the part they are volts, also where the module works the value out.
+#[test]
+fn a_derived_value_in_degrees_is_held_against_the_pin() {
+    let sheet = thermistor(SCAN);
+    // 5 V over 2490 ohm and 1000 ohm: 1.433 V. The tool shows the temperature that belongs to it.
+    let warmer = sheet
+        .shown
+        .iter()
+        .find(|(_, volts)| *volts < 1.433)
+        .unwrap();
+    let place = "force-middle";
+    let taken = take(&sheet, &format!("{place}={} C", warmer.0)).unwrap();
+    let Observed::Value { number, .. } = taken.observation.reading else {
+        panic!("{taken:?}");
+    };
+    assert!((number - warmer.1).abs() < 0.05, "{number}, {warmer:?}");
+    // What can't be any voltage is kept as typed and proves nothing.
+    let taken = take(&sheet, &format!("{place}=7 km/h")).unwrap();
+    assert_eq!(
+        left_by(&sheet, &taken.observation).len(),
+        sheet.reasoning.signatures.rows.len()
+    );
+}
+
+fn left_by(sheet: &Sheet, observation: &Observation) -> Vec<usize> {
+    let signatures = &sheet.reasoning.signatures;
+    let rows = 0..signatures.rows.len();
+    rows.filter(|row| signatures.fits(*row, observation))
+        .collect()
+}
+
+/// The value a test watches first may be named, too.
+#[test]
+fn every_scan_value_can_be_named() {
+    let two = "scan:\n  - {name: Lift volts, kind: raw}\n  - {name: Lift, kind: derived, valid: 0.4 to 4.6 V}\n";
+    let sheet = slider(&(two.to_owned() + UP));
+    let plain = take(&sheet, "force=0.01").unwrap();
+    assert_eq!(take(&sheet, "force@Lift volts=0.01").unwrap(), plain);
+    let other = take(&sheet, "force@Lift=0.01").unwrap();
+    assert_ne!(other.observation.probe, plain.observation.probe);
+}
+
+/// The same reading is good before it is known which way the open input rests, and not good after.
+#[test]
+fn what_is_good_follows_what_is_known() {
+    let sheet = slider("scan: [{name: Volts, kind: raw}]\n");
+    let means = |typed: &[&str]| -> Vec<serde_json::Value> {
+        let taken: Vec<Taken> = typed.iter().map(|one| take(&sheet, one).unwrap()).collect();
+        let told = tell_verdict(&sheet, &taken);
+        let report = serde_json::to_value(DiagnoseReport::of(&sheet, &taken, &told)).unwrap();
+        report["readings"].as_array().unwrap().clone()
+    };
+    assert_eq!(means(&["force=0"])[0]["good"], true);
+    // It rests at ground: the jumper went to 5 V, where the value stays at 0 V.
+    let both = means(&["open-signal=0", "force=0"]);
+    assert_eq!(both[1]["good"], false);
+    assert!(both[1]["says"].as_str().unwrap().starts_with("Not good"));
+    // At its end a jumper need not move what already rests there.
+    assert_eq!(
+        means(&["force=no change"])[0]["good"],
+        serde_json::Value::Null
+    );
+}
+
+/// What an order never shows comes with the test that would show it, or the kind of test there is none of.
+#[test]
+fn what_an_order_never_shows_names_what_would() {
+    let raw = "scan: [{name: Volts, kind: raw}]\n";
+    for sheet in [thermistor(raw), slider(raw), thermistor(SCAN), slider(SCAN)] {
+        let supply = audit(&sheet.reasoning.signatures, &["supply".to_owned()]);
+        for audit in [&sheet.reasoning.audit, &supply] {
+            let never = audit.unseen.iter().filter(|one| one.below.is_none());
+            for one in never {
+                let by = one.by.as_ref().unwrap_or_else(|| panic!("{}", one.fault));
+                assert!(
+                    audit
+                        .missing
+                        .iter()
+                        .any(|kind| kind.technique == by.technique)
+                );
+            }
+        }
+        assert!(supply.unseen.iter().any(|one| one.by.is_some()));
+    }
 }

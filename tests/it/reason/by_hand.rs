@@ -128,6 +128,7 @@ pub(super) fn two_wire() -> Signatures {
         ],
         sights: vec![],
         unsure: vec![],
+        forced: vec![],
         rows: two_wire_rows()
             .into_iter()
             .chain(ground_wire_high())

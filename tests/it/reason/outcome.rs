@@ -33,7 +33,7 @@ fn the_table_covers_every_reading_and_keeps_the_healthy_band() {
             .filter(|cell| cell.healthy)
             .filter_map(|cell| match cell.reads {
                 Reads::Between(span) => Some(span),
-                Reads::Floating | Reads::NoPath => None,
+                Reads::Floating | Reads::NoPath | Reads::Still => None,
             })
             .collect();
         assert_eq!(

@@ -40,6 +40,24 @@ fn minutes_decide_between_equals() {
     assert_ne!(named(&signatures, &[]).as_deref(), Some("supply"));
 }
 
+/// Pulling a plug or putting it back takes time: of two probes that say the same, the one that needs no plugging is next.
+#[test]
+fn plugging_counts() {
+    let mut signatures = two_wire();
+    let twin = signatures.probes[FAR].clone();
+    for row in &mut signatures.rows {
+        row.bands.insert(FAR, row.bands[FAR].clone());
+        row.before.insert(FAR, None);
+    }
+    signatures.probes.insert(FAR, twin);
+    signatures.probes[FAR].test = "signal-far plugged in".into();
+    signatures.probes[FAR].hookup.mated = true;
+    assert_eq!(
+        named(&signatures, &[(SUPPLY, 0.0)]).as_deref(),
+        Some("signal-far")
+    );
+}
+
 /// What was read, or could not be, is not proposed again; when nothing tells, nothing is proposed.
 #[test]
 fn nothing_is_proposed_where_nothing_would_tell() {
@@ -83,6 +101,7 @@ fn one_certain_split_of_two_equals_is_one_bit() {
         ],
         sights: vec![],
         unsure: vec![],
+        forced: vec![],
         rows: vec![
             row(
                 0,

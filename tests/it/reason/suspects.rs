@@ -50,6 +50,7 @@ fn a_narrow_band_makes_no_fault_likelier() {
         probes: vec![probe("volts", Technique::VoltsBackProbed, 1.0)],
         sights: vec![],
         unsure: vec![],
+        forced: vec![],
         rows: vec![
             row(0, ["", "", ""], None, 0.0, vec![span(9.0, 9.1)]),
             row(
@@ -134,6 +135,7 @@ fn a_conflict_of_four_is_found() {
         rows: rows.collect(),
         sights: vec![],
         unsure: vec![],
+        forced: vec![],
     };
     let found = suspects(
         &signatures,
@@ -222,6 +224,7 @@ fn variants_are_settled_by_readings() {
         ],
         sights: vec![],
         unsure: vec![],
+        forced: vec![],
         rows: vec![
             row(
                 0,
