@@ -114,9 +114,9 @@ async function install() {
   const before = await Promise.all((await older()).map(isWhole));
   // A phone that has a whole site keeps it until all of the new one is there.
   if (before.some(Boolean)) return take();
-  // What every page needs; where the phone refuses it, the pages are told when they ask for the whole.
+  // What every page needs; where the phone refuses it, the pages are told when they ask for the whole. A worker that
+  // another one stands before waits until its pages are gone or say so: what is typed there is not taken away.
   await list().then((all) => bringAll(all, all.first)).catch(() => {});
-  await self.skipWaiting();
 }
 
 async function activate() {
@@ -134,6 +134,8 @@ async function answer(request) {
   if (!kept && request.mode === 'navigate' && await keptIn(own, folder)) return Response.redirect(`${asked.origin}${path}/${asked.search}`);
   const notice = () => Response.redirect(new URL('offline/index.html', root).href);
   const alone = () => kept ?? (request.mode === 'navigate' ? notice() : Response.error());
+  // Beside a whole site no page of another publication is shown.
+  if (!kept && request.mode === 'navigate' && await isWhole(own)) return notice();
   return fetch(request).catch(alone);
 }
 

@@ -2,36 +2,45 @@
 //
 // Headings are those of the page, sentences those of the engine.
 
-import { showVerdict } from "./bench-told.mjs";
-import { all, one } from "./made.mjs";
+import { skipped } from "./bench-ask.mjs";
+import { listReadings } from "./bench-list.mjs";
+import { isFine, showVerdict } from "./bench-told.mjs";
+import { all, one, tap } from "./made.mjs";
 import { moment } from "./runs-store.mjs";
 
 /** @typedef {import("./runs-store.mjs").Run} Run */
+/** @typedef {import("./bench-run.mjs").RunKeeper} RunKeeper */
 /** @typedef {import("./bench-told.mjs").Diagnosis} Diagnosis */
 
 /** How long a button says that it is done. */
 const SAID = 2500;
 
-/** The run as plain text. @param {Run} run @param {Diagnosis} told @param {HTMLElement} screen */
-export function recordText(run, told, screen) {
+/** The run as plain text. @param {RunKeeper} keeper @param {Diagnosis} told @param {HTMLElement} screen */
+export function recordText(keeper, told, screen) {
+  const { run } = keeper;
   const read = told.readings.map((meaning, at) => {
     const state = meaning.state ? `, ${meaning.state}` : "";
-    return `${at + 1}. ${meaning.title}${state}: ${meaning.reading}\n   ${meaning.says}`;
+    return `${at + 1}. ${meaning.title}${state}: ${meaning.reading}\n   ${meaning.says}`.trimEnd();
   });
+  const several = told.suspects.length > 1;
+  const fine = isFine(told);
+  const left = told.suspects.map(({ percent, repair, faint }) => `- ${fine ? "" : `${percent} `}${repair}${faint ? " (only if too slight to show)" : ""}`);
   const lists = all(screen, "[data-list]").filter(({ dataset }) => dataset.list !== "suspects").map((part) => {
     const values = /** @type {(string | {says: string})[]} */ (told[part.dataset.list ?? ""] ?? []);
     const lines = values.map((value) => `- ${typeof value === "string" ? value : value.says}`);
     return lines.length ? [`${one(part, "h3").textContent}:`, ...lines, ""] : [];
   });
+  const passed = skipped(keeper);
   return [
     `${run.title} (card ${run.card})${run.codes ? `, ${run.codes}` : ""}`,
     `${one(screen, "[data-for-vehicle]").textContent}: ${run.vehicle || "not named"}`,
     `${moment(run.started)} to ${moment(run.changed)}`,
     "",
     ...read,
-    ...(run.skip.length ? [`Skipped: ${run.skip.join(", ")}`] : []),
+    ...(passed.length ? [`Skipped: ${passed.join("; ")}`] : []),
     "",
-    told.readings.length ? told.verdict : "Nothing was read, so nothing is ruled out.",
+    told.readings.length ? (several ? `${told.claim}:` : told.verdict) : "Nothing was read, so nothing is ruled out.",
+    ...(told.readings.length && several ? [...left, ...(fine ? [] : [one(screen, "[data-shares]").textContent ?? ""])] : []),
     "",
     ...lists.flat(),
     one(screen, "[data-last]").textContent ?? "",
@@ -43,7 +52,7 @@ const field = (text) => (/[",;\r\n]/.test(text) ? `"${text.replaceAll('"', '""')
 
 /** The readings as rows of the deck's `readings/CARD.csv`. @param {Run} run @param {Diagnosis} told @param {string} meter */
 export function knownGood(run, told, meter) {
-  const measured = told.readings.filter(({ good }) => good !== null);
+  const measured = told.readings.filter(({ good }) => good === true);
   const rows = measured.map(({ place, reading }) => {
     const [test, state = ""] = place.split("@");
     return [moment(run.changed).slice(0, 10), run.vehicle, test, state, reading, meter, ""];
@@ -54,37 +63,34 @@ export function knownGood(run, told, meter) {
 
 /** The buttons below the verdict. */
 export class Record {
-  /** @type {Run | undefined} */
-  run;
   /** @type {Diagnosis | undefined} */
   told;
 
-  /** @param {HTMLElement} screen */
-  constructor(screen) {
+  /** @param {HTMLElement} screen @param {RunKeeper} keeper @param {Parameters<typeof listReadings>[2]} tells */
+  constructor(screen, keeper, tells) {
     this.screen = screen;
+    this.keeper = keeper;
+    this.tells = tells;
     this.text = one(screen, "[data-record]");
     this.meter = /** @type {HTMLInputElement} */ (one(screen, "[data-meter]"));
-    const tap = (/** @type {string} */ selector, /** @type {(button: HTMLElement) => unknown} */ does) => {
-      const button = one(screen, selector);
-      button.addEventListener("click", () => does(button));
-    };
-    tap("[data-copy]", (button) => this.copy(button));
-    tap("[data-print]", () => print());
-    tap("[data-share]", () => this.share({ title: document.title, text: this.written }));
-    tap("[data-file]", () => this.file());
+    tap(screen, "[data-copy]", (button) => this.copy(button));
+    tap(screen, "[data-print]", () => print());
+    tap(screen, "[data-share]", () => this.share({ title: document.title, text: this.written }));
+    tap(screen, "[data-file]", () => this.file());
     one(screen, "[data-share]").hidden = !navigator.share;
   }
 
-  /** @param {Run} run @param {Diagnosis} told */
-  show(run, told) {
-    [this.run, this.told] = [run, told];
+  /** @param {Diagnosis} told */
+  show(told) {
+    this.told = told;
     showVerdict(this.screen, told);
+    listReadings(one(this.screen, "[data-readings]"), told, this.tells);
     this.text.textContent = this.written;
-    one(this.screen, "[data-known-good]").hidden = told.readings.every(({ good }) => good === null);
+    one(this.screen, "[data-known-good]").hidden = !isFine(told);
   }
 
   get written() {
-    return this.run && this.told ? recordText(this.run, this.told, this.screen) : "";
+    return this.told ? recordText(this.keeper, this.told, this.screen) : "";
   }
 
   /** @param {HTMLElement} button */
@@ -93,6 +99,9 @@ export class Record {
       await navigator.clipboard.writeText(this.written);
       this.say(button, "Copied");
     } catch {
+      const around = /** @type {HTMLDetailsElement} */ (this.text.closest("details"));
+      around.open = true;
+      this.text.scrollIntoView({ block: "start" });
       getSelection()?.selectAllChildren(this.text);
       this.say(button, "Marked: copy it now");
     }
@@ -118,8 +127,11 @@ export class Record {
 
   /** The file goes to whom the person chooses, or among the phone's downloads. */
   async file() {
-    if (!this.run || !this.told) return;
-    const file = new File([knownGood(this.run, this.told, this.meter.value.trim())], `${this.run.card}.csv`, { type: "text/csv" });
+    const { run } = this.keeper;
+    const meter = this.meter.value.trim();
+    one(this.screen, "[data-unnamed]").hidden = Boolean(run.vehicle && meter);
+    if (!this.told || !run.vehicle || !meter) return;
+    const file = new File([knownGood(run, this.told, meter)], `${run.card}.csv`, { type: "text/csv" });
     if (navigator.canShare?.({ files: [file] })) return this.share({ files: [file] });
     const link = document.createElement("a");
     link.href = URL.createObjectURL(file);

@@ -1,10 +1,9 @@
 // The run at hand: what was read and skipped, kept at every step; its record to take away.
 
-import { made, one } from "./made.mjs";
-import { keep, kept, kepts, moment } from "./runs-store.mjs";
+import { all, made, one } from "./made.mjs";
+import { alter, kept, kepts, moment } from "./runs-store.mjs";
 
 /** @typedef {import("./runs-store.mjs").Run} Run */
-/** @typedef {import("./bench-told.mjs").Diagnosis} Diagnosis */
 
 /** Earlier runs of a card offered on its first screen. */
 const OFFERED = 3;
@@ -12,6 +11,7 @@ const OFFERED = 3;
 export class RunKeeper {
   /** Whether this phone keeps the run. */
   kept = false;
+  changes = 0;
 
   /** @param {HTMLElement} root */
   constructor(root) {
@@ -30,7 +30,6 @@ export class RunKeeper {
       skip: [],
       verdict: "",
     };
-    this.vehicle = /** @type {HTMLInputElement} */ (one(root, "[data-vehicle]"));
   }
 
   /** Takes up the run that the address names, or offers the card's latest. */
@@ -38,6 +37,7 @@ export class RunKeeper {
     try {
       const id = new URLSearchParams(location.search).get("run");
       const known = id ? await kept(id) : undefined;
+      for (const part of all(this.root, "[data-unknown]")) part.hidden = !id || known?.card === this.run.card;
       if (known?.card === this.run.card) {
         this.run = known;
         this.kept = true;
@@ -48,7 +48,7 @@ export class RunKeeper {
     } catch (error) {
       this.refused(error);
     }
-    this.vehicle.value ||= this.run.vehicle;
+    for (const field of all(this.root, "[data-vehicle]")) /** @type {HTMLInputElement} */ (field).value ||= this.run.vehicle;
   }
 
   /** @param {Run[]} runs */
@@ -62,60 +62,54 @@ export class RunKeeper {
     earlier.hidden = runs.length === 0;
   }
 
-  async begin() {
-    await this.keep({ vehicle: this.vehicle.value.trim() });
+  /** A reading at a place; the one that it corrects goes. @param {string} at @param {string} text @param {string} [instead] */
+  async read(at, text, instead) {
+    await this.keep(({ readings, skip }) => ({
+      readings: [...readings.filter(([known]) => known !== at && known !== instead), [at, text]],
+      skip: skip.filter((known) => known !== at),
+    }));
   }
 
-  /** @param {string} place @param {string} text */
-  async read(place, text) {
-    const readings = this.run.readings.filter(([at]) => at !== place);
-    await this.keep({ readings: [...readings, [place, text]], skip: this.run.skip.filter((at) => at !== place) });
+  /** @param {string} at */
+  async remove(at) {
+    await this.keep(({ readings }) => ({ readings: readings.filter(([known]) => known !== at) }));
   }
 
-  /** @param {string[]} places */
+  /** Never a place that was read. @param {string[]} places */
   async skip(places) {
-    await this.keep({
-      readings: this.run.readings.filter(([at]) => !places.includes(at)),
-      skip: [...new Set([...this.run.skip, ...places])],
-    });
+    await this.keep(({ readings, skip }) => ({
+      skip: [...new Set([...skip, ...places.filter((at) => readings.every(([known]) => known !== at))])],
+    }));
   }
 
-  /**
-   * What all readings say, none where the engine can't be asked; and what is wrong with the last one.
-   * @returns {Promise<{told?: Diagnosis, wrong?: string}>}
-   */
-  async ask() {
-    const { readings, skip } = this.run;
-    try {
-      const { ask } = await import("./engine.mjs");
-      const circuit = new URL(this.root.dataset.circuit ?? "", location.href).href;
-      const { diagnosis, wrong } = await ask("diagnose", { circuit, readings, skip });
-      const verdict = readings.length ? diagnosis.verdict : "";
-      if (this.kept && verdict !== this.run.verdict) await this.keep({ verdict });
-      const last = wrong.find((/** @type {{at: number}} */ { at }) => at === readings.length - 1);
-      return { told: diagnosis, wrong: last?.says };
-    } catch (error) {
-      console.info(error);
-      return {};
-    }
+  /** Whose vehicle it is. @param {string} vehicle */
+  async name(vehicle) {
+    await this.keep(() => ({ vehicle: vehicle.trim() }));
   }
 
-  /** @param {Partial<Run>} change */
+  /** Changes the run, here and on the disk, where another tab may have changed it too. @param {(run: Run) => Partial<Run>} change */
   async keep(change) {
-    this.run = { ...this.run, ...change, changed: new Date().toISOString() };
+    const own = ++this.changes;
+    const apply = (/** @type {Run} */ run) => ({ ...run, ...change(run), changed: new Date().toISOString() });
+    this.run = apply(this.run);
     try {
-      await keep(this.run);
+      const now = await alter(this.run, apply, this.kept);
+      if (own === this.changes) this.run = now;
       if (!this.kept) history.replaceState(null, "", `?run=${this.run.id}${location.hash}`);
       this.kept = true;
-      one(this.root, "[data-unkept]").hidden = true;
+      for (const part of all(this.root, "[data-unkept], [data-unknown]")) part.hidden = true;
     } catch (error) {
       this.refused(error);
     }
   }
 
-  /** @param {unknown} error */
+  /** Said on every screen. @param {unknown} error */
   refused(error) {
     console.info(error);
-    one(this.root, "[data-unkept]").hidden = false;
+    for (const part of all(this.root, "[data-unkept]")) {
+      part.hidden = false;
+      if (error === "gone") part.textContent = part.dataset.gone ?? "";
+    }
   }
 }
+

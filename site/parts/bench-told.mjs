@@ -5,10 +5,10 @@ import { all, list, made, one } from "./made.mjs";
 
 /**
  * @typedef {{repair: string, percent: string, faint: boolean}} Suspect
- * @typedef {{place: string, title: string, state: string, reading: string, expected: string, good: boolean | null, says: string, means: {repair: string}[]}} Meaning
+ * @typedef {{place: string, title: string, state: string, reading: string, expected: string, good?: boolean | null, says: string, means: {repair: string}[]}} Meaning
  * @typedef {{repair: string, by: string, together_with: string[]}} Cleared
  * @typedef {{place: string, test: string, state: string, title: string, why: string, minutes: number}} Next
- * @typedef {{fits: boolean, verdict: string, claim: string, suspects: Suspect[], readings: Meaning[], ruled_out: Cleared[], next: Next | null,
+ * @typedef {{fits: boolean, bare?: boolean, verdict: string, claim: string, suspects: Suspect[], readings: Meaning[], ruled_out: Cleared[], next: Next | null,
  *   in_turn: {test: string, title: string} | null, [key: string]: unknown}} Diagnosis
  */
 
@@ -38,6 +38,9 @@ function showThreads(part, { suspects, ruled_out }, place) {
   part.hidden = each.length === 0;
 }
 
+/** Whether all that was read is good: what is left then is no list of suspects. @param {Diagnosis} told */
+export const isFine = ({ fits, readings }) => fits && readings.some(({ good }) => good) && readings.every(({ good }) => good !== false);
+
 /** @param {Cleared} cut @param {string | undefined} place */
 const isBy = ({ by, together_with }, place) => by === place || together_with.includes(place ?? "");
 
@@ -47,12 +50,14 @@ export function showTold(panel, told, place) {
   const text = (/** @type {string} */ selector, /** @type {string} */ words) => {
     one(panel, selector).textContent = words;
   };
+  panel.classList.toggle("fine", isFine(told));
   panel.classList.toggle("bad", meaning?.good === false);
   panel.classList.toggle("sound", meaning?.good === true);
   text("[data-read]", meaning?.reading ?? "");
   one(panel, "[data-expected]").replaceChildren(worded(place, meaning?.state ?? ""));
   text("[data-meaning]", meaning?.says ?? "");
   text("[data-says]", told.suspects.length ? `${told.claim}:` : told.verdict);
+  for (const part of all(panel, ".bar")) part.hidden = false;
   one(panel, "[data-failed]").hidden = true;
   showSuspects(one(panel, "[data-suspected]"), told.suspects);
   one(panel, "[data-suspected]").hidden = false;
@@ -66,13 +71,14 @@ export function showTold(panel, told, place) {
   showNext(panel, told);
 }
 
-/** The panel where the engine could not be asked. @param {HTMLElement} panel @param {string} reading */
-export function showFailed(panel, reading) {
+/** The panel before the engine answers, and where it can't be asked. @param {HTMLElement} panel @param {string} reading @param {boolean} failed */
+export function showFailed(panel, reading, failed) {
   one(panel, "[data-read]").textContent = reading;
   panel.classList.remove("sound", "bad");
   for (const part of all(panel, "[data-expected], [data-meaning], [data-says]")) part.textContent = "";
   for (const part of all(panel, "[data-engine]")) part.hidden = true;
-  one(panel, "[data-failed]").hidden = false;
+  one(panel, "[data-failed]").hidden = !failed;
+  one(panel, ".bar").hidden = !failed;
 }
 
 /** @param {HTMLElement} part @param {Suspect[]} suspects */
@@ -105,6 +111,8 @@ function lead(link, to) {
 
 /** The verdict's own screen. @param {HTMLElement} screen @param {Diagnosis} told */
 export function showVerdict(screen, told) {
+  screen.classList.add("told");
+  screen.classList.toggle("fine", isFine(told));
   lead(one(screen, "[data-again]"), told.next ?? undefined);
   const read = told.readings.length > 0;
   const several = read && told.suspects.length > 1;

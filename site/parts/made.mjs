@@ -31,3 +31,8 @@ export function list(part, items) {
   part.hidden = items.length === 0;
   one(part, "ul").replaceChildren(...items.map((item) => made("li", item)));
 }
+
+/** What a tap on each of these does. @param {ParentNode} root @param {string} selector @param {(button: HTMLElement) => unknown} does */
+export function tap(root, selector, does) {
+  for (const button of all(root, selector)) button.addEventListener("click", () => does(button));
+}

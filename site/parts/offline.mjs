@@ -14,6 +14,7 @@ const offer = document.querySelector('[data-part="newer"]');
 const part = (name) => place?.querySelector(`[data-${name}]`);
 
 let tried = false;
+let used = false;
 
 /** Only the line of this name. @param {string} name */
 function say(name) {
@@ -36,16 +37,25 @@ function show(state, worker) {
   if (state.trouble && (tried || state.trouble === 'full')) return say(state.trouble);
   if (!state.small) return say('large');
   // Once a page: what broke off at an earlier page goes on here.
-  tried = true;
-  worker.postMessage('take');
+  take(worker);
   return say('taking');
+}
+
+/** From now on the page says what becomes of it. @param {ServiceWorker | null} worker */
+function take(worker) {
+  tried = true;
+  worker?.postMessage('take');
 }
 
 /** Offers a publication that lies ready. @param {ServiceWorker} waiting */
 function offerNewer(waiting) {
   if (!(offer instanceof HTMLElement)) return;
   offer.hidden = false;
-  offer.querySelector('button')?.addEventListener('click', () => waiting.postMessage('use'), { once: true });
+  offer.querySelector('[data-use]')?.addEventListener('click', () => {
+    used = true;
+    waiting.postMessage('use');
+  }, { once: true });
+  offer.querySelector('[data-later]')?.addEventListener('click', () => { offer.hidden = true; });
 }
 
 /** @param {ServiceWorkerRegistration} kept */
@@ -60,13 +70,13 @@ async function start() {
   const workers = navigator.serviceWorker;
   const before = workers.controller;
   // A page that was shown by the worker before is of another publication.
-  workers.addEventListener('controllerchange', () => { if (before) location.reload(); });
+  workers.addEventListener('controllerchange', () => { if (before || used) location.reload(); });
   const kept = await workers.register(new URL('sw.js', root), { updateViaCache: 'none' });
   watch(kept);
   const { active } = await workers.ready;
   workers.addEventListener('message', (event) => { if (active && event.source === active) show(event.data, active); });
   workers.startMessages();
-  for (const button of place?.querySelectorAll('button') ?? []) button.addEventListener('click', () => active?.postMessage('take'));
+  for (const button of place?.querySelectorAll('button') ?? []) button.addEventListener('click', () => take(active));
   active?.postMessage('state');
 }
 

@@ -24,7 +24,7 @@ function opened() {
 /**
  * One step on the shelf; done when the disk has it.
  * @param {IDBTransactionMode} mode
- * @param {(shelf: IDBObjectStore) => IDBRequest} step
+ * @param {(shelf: IDBObjectStore, refuse: (why: string) => void) => IDBRequest} step
  * @returns {Promise<any>}
  */
 async function on(mode, step) {
@@ -32,17 +32,41 @@ async function on(mode, step) {
   try {
     return await new Promise((resolve, reject) => {
       const transaction = store.transaction(SHELF, mode, { durability: "strict" });
-      const asked = step(transaction.objectStore(SHELF));
+      let why = "";
+      const refuse = (/** @type {string} */ says) => {
+        why = says;
+        transaction.abort();
+      };
+      const asked = step(transaction.objectStore(SHELF), refuse);
       transaction.oncomplete = () => resolve(asked.result);
-      transaction.onabort = () => reject(transaction.error);
+      transaction.onabort = () => reject(why || transaction.error);
     });
   } finally {
     store.close();
   }
 }
 
-/** @param {Run} run */
-export const keep = (run) => on("readwrite", (shelf) => shelf.put(run));
+/**
+ * Changes a run as it lies on the shelf, which another tab may have changed since; rejects with `gone` where it was
+ * there and is no more. Answers the run as it lies there now.
+ * @param {Run} run
+ * @param {(run: Run) => Run} apply
+ * @param {boolean} there whether it was kept before
+ * @returns {Promise<Run>}
+ */
+export async function alter(run, apply, there) {
+  let now = run;
+  await on("readwrite", (shelf, refuse) => {
+    const asked = shelf.get(run.id);
+    asked.onsuccess = () => {
+      if (there && !asked.result) return refuse("gone");
+      if (asked.result) now = apply(asked.result);
+      shelf.put(now);
+    };
+    return asked;
+  });
+  return now;
+}
 
 /** @param {string} id @returns {Promise<Run | undefined>} */
 export const kept = (id) => on("readonly", (shelf) => shelf.get(id));

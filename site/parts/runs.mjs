@@ -30,7 +30,7 @@ class RunsPart {
     const line = /** @type {HTMLElement} */ (/** @type {DocumentFragment} */ (this.pattern.content.cloneNode(true)).firstElementChild);
     one(line, "[data-open]").setAttribute("href", `${run.path}?run=${run.id}#${run.readings.length ? "verdict" : "start"}`);
     one(line, "[data-title]").textContent = run.vehicle ? `${run.title}, ${run.vehicle}` : run.title;
-    one(line, "[data-when]").textContent = `${moment(run.changed)}, ${run.readings.length} read.`;
+    one(line, "[data-when]").textContent = `${run.vehicle ? "" : "No vehicle named, "}${moment(run.changed)}, ${run.readings.length} read${run.readings.length ? `, last ${run.readings.at(-1)?.[1]}` : ""}.`;
     one(line, "[data-verdict]").textContent = run.verdict;
     const button = one(line, "[data-delete]");
     button.setAttribute("aria-label", `Delete the run of ${moment(run.changed)}`);
@@ -51,6 +51,7 @@ class RunsPart {
     line.remove();
     await this.show();
     this.none.textContent = "The run is deleted.";
+    this.none.focus();
   }
 }
 

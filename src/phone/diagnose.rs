@@ -25,15 +25,32 @@ struct Wrong {
 }
 
 impl Wrong {
-    fn of(at: usize, mistaken: Mistaken) -> Self {
+    fn of(at: usize, place: &str, mistaken: Mistaken) -> Self {
         let Mistaken { says, near, all } = mistaken;
         Self {
             at,
-            says,
+            says: match place.split_once('@') {
+                Some((_, state)) if !all.is_empty() => format!(
+                    "\u{201c}{state}\u{201d} can't be taken here: it is none of the card's points, and beyond what can \
+                     be worked out from them."
+                ),
+                _ => quoted(&says),
+            },
             near,
             all,
         }
     }
+}
+
+/// Quotes of a page in place of those of a terminal.
+fn quoted(says: &str) -> String {
+    let mut parts = says.split('`');
+    let mut text = parts.next().unwrap_or_default().to_owned();
+    for (number, part) in parts.enumerate() {
+        text.push(['\u{201c}', '\u{201d}'][number % 2]);
+        text.push_str(part);
+    }
+    text
 }
 
 /// What readings establish: the card's text, pairs of place and reading, then places not to be
@@ -49,7 +66,7 @@ pub(super) fn diagnose(held: &mut Held, mut asked: Question<'_>) -> Answered {
                 taken.retain(|old| old.observation.probe != one.observation.probe);
                 taken.push(one);
             }
-            Err(mistaken) => wrong.push(Wrong::of(at, mistaken)),
+            Err(mistaken) => wrong.push(Wrong::of(at, place, mistaken)),
         }
     }
     let mut told = tell_verdict(sheet, &taken);

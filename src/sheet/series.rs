@@ -139,7 +139,7 @@ fn kelvin(curve: &Curve, celsius: f64) -> Option<f64> {
 }
 
 /// The temperatures between which a curve is searched, °C.
-fn ends(curve: &Curve) -> (f64, f64) {
+pub(super) fn ends(curve: &Curve) -> (f64, f64) {
     match curve {
         Curve::Beta { .. } | Curve::SteinhartHart { .. } => (-80.0, 300.0),
         Curve::Platinum { .. } => (-200.0, 850.0),

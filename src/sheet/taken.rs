@@ -60,7 +60,7 @@ pub fn place_named(sheet: &Sheet, place: &str) -> Result<usize, Mistaken> {
     probe_named(sheet, place)
 }
 
-/// Takes a reading at a probe: `5.03 V`, `5.03`, `12k`, `OL`, `no change`, `cannot measure`, `floating`.
+/// Takes a reading at a probe: `5.03 V`, `5.03`, `12k`, `OL`, `no change`, `cannot measure`, `drifts`.
 ///
 /// Half of the last digit typed is how far the number is known.
 ///
@@ -79,7 +79,7 @@ pub fn take_at(sheet: &Sheet, probe: usize, typed: &str) -> Result<Taken, Mistak
             (Observed::NoPath, "OL".to_owned())
         }
         "floating" | "drifting" | "drifts" if asked.dimension == Dimension::Voltage => {
-            (Observed::Floating, "floating".to_owned())
+            (Observed::Floating, "drifts".to_owned())
         }
         _ => number(&asked, &sheet.shown, typed)?,
     };
@@ -234,7 +234,7 @@ impl Asked {
             (_, true) => {
                 "the voltage that the scan tool shows for this pin, `5.03 V`, `no change` or `cannot measure`"
             }
-            (Dimension::Voltage, _) => "`5.03 V`, `floating` or `cannot measure`",
+            (Dimension::Voltage, _) => "`5.03 V`, `drifts` or `cannot measure`",
             (Dimension::Current, _) => "`7.1 mA` or `cannot measure`",
             _ => "a number with its unit or `cannot measure`",
         }
@@ -256,6 +256,9 @@ fn number(
         typed.to_owned()
     };
     match read_quantity(&text, asked.dimension) {
+        Ok(read) if read.number.abs() > most(asked.dimension) => Err(plain(format!(
+            "`{text}` is more than any such circuit gives: look at the digits and the unit again"
+        ))),
         Ok(read) => {
             let (number, within) = (read.number, within(&text, asked.dimension));
             Ok((Observed::Value { number, within }, text))
@@ -269,6 +272,17 @@ fn number(
                     misread.found
                 ))
             }),
+    }
+}
+
+/// More than this no meter is meant to read at a sensor's pins: the measuring range of category II hand-held meters in
+/// volts, and beyond what they show in the rest (common practice, no source).
+fn most(dimension: Dimension) -> f64 {
+    match dimension {
+        Dimension::Voltage => 1000.0,
+        Dimension::Resistance => 1e9,
+        Dimension::Current => 1000.0,
+        _ => f64::INFINITY,
     }
 }
 

@@ -39,7 +39,12 @@ pub fn tell_verdict(sheet: &Sheet, taken: &[Taken]) -> VerdictSheet {
         afterwards: afterwards(sheet, taken, &found),
         proven: found.proven.iter().map(proven).collect(),
         rests_on: found.rests_on.iter().map(|at| teller.cited(*at)).collect(),
-        cannot_rule_out: found.cannot_rule_out.iter().map(open).collect(),
+        cannot_rule_out: found
+            .cannot_rule_out
+            .iter()
+            .filter(|one| !is_told(one, &found.proven))
+            .map(open)
+            .collect(),
         set_aside: found
             .set_aside
             .iter()
@@ -152,6 +157,15 @@ fn proven(proven: &Proven) -> String {
         ));
     }
     says
+}
+
+/// Whether what is proven good says already how slight a fault could still be there.
+fn is_told(open: &Open, proven: &[Proven]) -> bool {
+    let Open::Slight { subject, .. } = open else {
+        return false;
+    };
+    let mut told = proven.iter().filter(|one| one.but.is_some());
+    told.any(|one| one.subject == *subject)
 }
 
 fn open(open: &Open) -> String {
@@ -298,12 +312,16 @@ impl Teller<'_> {
             [one] => format!("Nothing known to go wrong here gives this: {one}."),
             many => format!("These cannot stand together: {}.", listed(many)),
         };
-        let ways = conflict
-            .ways_out
-            .iter()
-            .take(TOLD)
-            .map(|way| self.way_out(way));
-        let close = "Take them again first; two faults at once are possible, too.".to_owned();
+        // Where all readings are in doubt there is no rest that anything could fit.
+        let has_rest = |way: &&WayOut| way.doubt.len() < self.taken.len();
+        let ways = conflict.ways_out.iter().filter(has_rest).take(TOLD);
+        let again = match between.len() {
+            1 => "it",
+            2 => "both",
+            _ => "them",
+        };
+        let close = format!("Take {again} again first; two faults at once are possible, too.");
+        let ways = ways.map(|way| self.way_out(way));
         [head].into_iter().chain(ways).chain([close]).collect()
     }
 

@@ -37,6 +37,8 @@ pub(in crate::publish) enum Detail {
     Full,
     /// Pins alone, for a second drawing of the same connector.
     Small,
+    /// As that, without the words that stand beside it.
+    Bare,
 }
 
 /// Side of the square of a pin, in CSS pixels.
@@ -79,14 +81,14 @@ pub(in crate::publish) fn draw(face: &Face, marks: &Marks, detail: Detail, id: &
         elements.extend(pin(place, face.shape, detail, cell.lanes));
     }
     let mut foot = height + 2.0 * MARGIN;
-    if !face.note.is_empty() {
+    if !face.note.is_empty() && detail != Detail::Bare {
         let middle = MARGIN + width / 2.0;
         elements.push(label(middle, foot + 9.0, 12.5, &face.note));
         foot += 16.0;
     }
     // Pins of a ring stand close towards its middle, so a mark keeps to the outside.
     let is_left = |x: f64| face.shape == Shape::Round && x < MARGIN + width / 2.0 - 1.0;
-    let drawn = leads::draw(marks, foot, |label| {
+    let drawn = leads::draw(marks, foot, detail, |label| {
         let place = placed.iter().find(|place| place.pin.label == label)?;
         Some(Stand {
             x: place.x,
@@ -116,7 +118,7 @@ struct Cell {
 
 impl Cell {
     fn for_face(face: &Face, detail: Detail, lanes: f64) -> Self {
-        if detail == Detail::Small {
+        if detail != Detail::Full {
             return Self {
                 width: PIN + 14.0,
                 height: PIN + 14.0,

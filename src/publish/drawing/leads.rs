@@ -4,6 +4,7 @@
 //! by sign and shape (+ in a circle, − in a square) before colour, a jumper by its line, a load by the
 //! resistor in it; all stand under the drawing in words.
 
+use super::connector::Detail;
 use super::svg::{Element, circle, outlined, path, rectangle, words};
 use crate::quantity::maths;
 
@@ -72,7 +73,12 @@ pub(super) struct Drawn {
 }
 
 /// The marks on and below a connector whose drawing ends at `foot`; `pin` knows where pins stand.
-pub(super) fn draw(marks: &Marks, foot: f64, pin: impl Fn(&str) -> Option<Stand>) -> Drawn {
+pub(super) fn draw(
+    marks: &Marks,
+    foot: f64,
+    detail: Detail,
+    pin: impl Fn(&str) -> Option<Stand>,
+) -> Drawn {
     let points = points(marks);
     let row = |number: usize| foot + ROW * (number as f64 + 0.5);
     let stand = |spot: &Spot| match spot {
@@ -99,7 +105,8 @@ pub(super) fn draw(marks: &Marks, foot: f64, pin: impl Fn(&str) -> Option<Stand>
         elements.push(point(words, row(number)));
         texts.push(words.clone());
     }
-    for bridge in &marks.bridges {
+    let told = marks.bridges.iter().filter(|_| detail != Detail::Bare);
+    for bridge in told {
         let y = row(texts.len());
         let sample = [(POINT - 12.0, y), (POINT + 18.0, y)];
         elements.extend(line_of(&sample, !bridge.through.is_empty()));
@@ -110,10 +117,10 @@ pub(super) fn draw(marks: &Marks, foot: f64, pin: impl Fn(&str) -> Option<Stand>
     }
     for (lead, spot) in [(Lead::Red, &marks.red), (Lead::Black, &marks.black)] {
         if let Some(at) = spot.as_ref().and_then(stand) {
-            // Beside a point, on the upper corner of a pin.
+            // Beside a point; off the upper corner of a pin, whose label it leaves free.
             let (aside, up) = match at.aside {
                 0.0 => (17.0, 0.0),
-                side => (side * (at.half - 1.0), at.half - 1.0),
+                side => (side * (at.half + 3.0), at.half + 3.0),
             };
             elements.push(mark(lead, at.x + aside, at.y - up));
         }

@@ -49,7 +49,8 @@ impl Picture<'_> {
             .number("width", self.width)
             .number("height", self.height)
             .word("role", "img")
-            .word("aria-labelledby", &format!("{title} {describes}"))
+            .word("aria-labelledby", &title)
+            .word("aria-describedby", &describes)
             .child(Element::new("title").word("id", &title).text(self.title))
             .child(
                 Element::new("desc")

@@ -51,6 +51,8 @@ struct BenchTest {
     hookup: String,
     leads: Vec<LeadLine>,
     drawing: Option<String>,
+    /// From which side the drawing looks: `mating face`.
+    view: String,
     /// Cautions of this test that a person can be hurt by, and those for the circuit.
     dangers: Vec<CautionLine>,
     cares: Vec<CautionLine>,
@@ -138,12 +140,13 @@ fn test(card: &Card, sheet: &Sheet, at: usize, faces: &Faces) -> BenchTest {
             words::key(test.key)
         )),
         leads: leads(test),
-        drawing: face::of_test(test, faces, Detail::Small, &format!("face-{}", test.id)),
+        drawing: face::of_test(test, faces, Detail::Bare, &format!("face-{}", test.id)),
+        view: face::view_of(test, faces),
         dangers: CautionLine::all(&test.cautions, true),
         cares: CautionLine::all(&test.cautions, false),
         asks: match test.scan {
             Some(_) => "Which value did you watch?",
-            None => "At which point is the part?",
+            None => "In which state is it?",
         },
         own: own(sheet, at),
         units: units(sheet, test),
@@ -163,7 +166,11 @@ fn leads(test: &TestSheet) -> Vec<LeadLine> {
     });
     let scan = test.scan.iter().map(|name| ("Watch", name.clone()));
     let all = jumpers.chain(leads).chain(scan);
-    all.map(|(name, words)| LeadLine { name, words }).collect()
+    all.map(|(name, words)| LeadLine {
+        name,
+        words: words.replace("good ground", "good\u{a0}ground"),
+    })
+    .collect()
 }
 
 /// Every state and scan value of a test, each with what a good circuit reads.
@@ -212,7 +219,7 @@ fn own(sheet: &Sheet, at: usize) -> Option<OwnPoint> {
         return Some(OwnPoint {
             asks: "Another temperature at the part",
             units: &["C", "F"],
-            about: "Taken as known to 2 °C. What is good there is worked out with the reading.",
+            about: "Taken as known to 2 °C (3.6 °F). What is good there is worked out with the reading.",
         });
     }
     all(Dimension::Pressure).then_some(OwnPoint {
@@ -288,7 +295,7 @@ fn said(test: &TestSheet) -> &'static str {
     match (test.dimension, test.scan.is_some()) {
         (_, true) => "no change",
         (Dimension::Resistance, _) => "OL",
-        (Dimension::Voltage, _) => "floating",
+        (Dimension::Voltage, _) => "drifts",
         _ => "",
     }
 }

@@ -31,6 +31,8 @@ pub(super) struct CardPage {
     readings: String,
     /// Where its tests stand one a screen.
     bench: String,
+    /// How full its sheet of paper is: `roomy`, `dense`, `packed`, or nothing.
+    paper: &'static str,
     family: Option<Link>,
     family_says: String,
     system: Option<Link>,
@@ -130,6 +132,12 @@ struct ValueRow {
 /// States shown in the first panel; a third would push the first reading off a phone's first view.
 const FIRST_STATES: usize = 2;
 
+/// Lines of tests (and what else is told) up to which a sheet takes larger letters, and from which it takes smaller ones, or
+/// leaves out what readings mean.
+const ROOMY: usize = 50;
+const DENSE: usize = 74;
+const PACKED: usize = 104;
+
 /// The page of this card.
 pub(super) fn view(shelf: &Shelf, entry: &Entry, files: &CardFiles) -> CardPage {
     let Entry {
@@ -146,6 +154,7 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry, files: &CardFiles) -> CardPage 
         files: files.clone(),
         readings: address::readings(&card.id),
         bench: address::bench(&card.id),
+        paper: paper(&order, sheet, &card.notes),
         title: card.title.value.clone(),
         family: family_link(shelf, card),
         family_says: family
@@ -206,6 +215,21 @@ fn fits_links(shelf: &Shelf, card: &Card) -> Vec<Link> {
 fn code_links(shelf: &Shelf, card: &Card) -> Vec<Link> {
     let page = |code: &Placed<String>| Shelf::group(&shelf.codes, &code.value);
     card.codes.iter().filter_map(page).map(Link::to).collect()
+}
+
+/// How full a card's sheet of paper is. The bounds were found on prints of every family's least card and of the demo, which a
+/// test holds to one sheet.
+fn paper(order: &[TestView], sheet: &Sheet, notes: &str) -> &'static str {
+    let lines: usize = order.iter().map(TestView::lines).sum();
+    let cautions = sheet.cautions.iter();
+    let told: usize = cautions.map(|one| order::on_paper(one.says.len())).sum();
+    let with_all = lines + told + order::on_paper(notes.len());
+    match (lines, sheet.pins.len()) {
+        (_, 0..=2) if with_all <= ROOMY => "roomy",
+        (lines, pins) if lines + 2 * pins > PACKED => "packed",
+        (lines, pins) if lines + 2 * pins > DENSE => "dense",
+        _ => "",
+    }
 }
 
 /// The tests of the order, and the others.

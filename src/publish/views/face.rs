@@ -177,6 +177,16 @@ pub(super) fn of_test(test: &TestSheet, faces: &Faces, detail: Detail, id: &str)
     Some(connector::draw(face, &marks, detail, id))
 }
 
+/// From which side that drawing looks; empty where there is none.
+pub(super) fn view_of(test: &TestSheet, faces: &Faces) -> String {
+    let face = match marks(test) {
+        Some((Pins::Harness, _)) => faces.for_plug(test.plug),
+        Some((Pins::Part, _)) => &faces.part,
+        None => return String::new(),
+    };
+    face.note.clone()
+}
+
 /// What the first test puts on the connector as the card draws it; nothing where it goes to the part's pins.
 pub(super) fn on_harness(test: &TestSheet) -> Marks {
     match marks(test) {

@@ -54,6 +54,26 @@ pub(super) fn view(sheet: &Sheet, test: &TestSheet, faces: &Faces) -> TestView {
     }
 }
 
+impl TestView {
+    /// Lines that it takes on paper, about: title, set-up, two states a line, what readings mean.
+    pub(super) fn lines(&self) -> usize {
+        let steps = self.steps.iter();
+        let letters: usize = steps
+            .map(|step| step.name.len() + step.words.len() + 4)
+            .sum();
+        let means = self.outcomes.as_ref().map_or(0, Short::letters);
+        let when = usize::from(!self.when.is_empty());
+        2 + when + on_paper(letters) + on_paper(means) + self.reads.len().div_ceil(2)
+    }
+}
+
+/// Lines of so many letters in a column of a card's sheet.
+pub(super) fn on_paper(letters: usize) -> usize {
+    /// Letters in a line of 88 mm at 8.2 points, counted on prints.
+    const LINE: usize = 58;
+    letters.div_ceil(LINE)
+}
+
 /// The place of a test on its card's page.
 pub(super) fn anchor(test: &TestSheet) -> String {
     format!("test-{}", test.id)

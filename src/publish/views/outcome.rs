@@ -25,6 +25,14 @@ pub(super) struct Short {
     elsewhere: Vec<Both>,
 }
 
+impl Short {
+    /// Letters of what paper tells of a reading.
+    pub(super) fn letters(&self) -> usize {
+        let each = self.brief.iter();
+        each.map(|one| one.reads.len() + one.says.len() + 4).sum()
+    }
+}
+
 /// A reading and what it means most likely.
 #[derive(Serialize)]
 struct Brief {

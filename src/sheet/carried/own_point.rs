@@ -6,6 +6,7 @@
 use super::Carried;
 use crate::quantity::{Dimension, Toleranced, read_quantity};
 use crate::reason::Probe;
+use crate::sheet::series::ends;
 use crate::sheet::states::resistance;
 
 /// How far a thermometer at the part may be off, K: contact or infrared, common practice, no source.
@@ -75,6 +76,10 @@ impl Carried {
     /// What the curve gives at a temperature, with the thermometer's error.
     fn by_curve(&self, celsius: f64) -> Option<Toleranced> {
         let curve = self.curve.as_ref()?;
+        let (least, most) = ends(curve);
+        if !(least..=most).contains(&celsius) {
+            return None;
+        }
         let [below, there, above] =
             [-THERMOMETER, 0.0, THERMOMETER].map(|error| resistance(curve, celsius + error));
         let (below, there, above) = (below?, there?, above?);

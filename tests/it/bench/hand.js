@@ -3,7 +3,7 @@
   // `a|Bench mode`: the first shown element of that kind that has the words.
   const find = (what) => {
     const [selector, words = ''] = what.split('|');
-    return [...document.querySelectorAll(selector)].find((e) => e.checkVisibility() && e.textContent.includes(words));
+    return [...document.querySelectorAll(selector)].find((e) => e.checkVisibility({ visibilityProperty: true }) && e.textContent.includes(words));
   };
   const shown = (what) => document.readyState === 'complete' && Boolean(find(what));
   const middle = (element) => {

@@ -33,8 +33,12 @@ fn a_run_outlives_a_dead_battery_and_can_be_deleted() {
     hand.sees("[data-delete]|for good");
     hand.tap("[data-delete]");
     hand.sees("[data-none]|deleted");
+    let focused = "document.activeElement.matches('[data-none]')";
+    assert_eq!(hand.chrome.eval(focused), true, "the focus is lost");
     hand.reload();
     hand.sees("[data-none]|No run is kept");
+    hand.open(&format!("{BENCH}?run=gone#verdict"));
+    hand.sees("#verdict [data-unknown]|not on this phone");
     hand.check_quiet();
 }
 
@@ -45,12 +49,33 @@ fn a_phone_that_keeps_nothing_says_so_and_works() {
     hand.chrome
         .call("Page.addScriptToEvaluateOnNewDocument", refusing);
     hand.open(BENCH);
-    hand.sees("[data-unkept]|keeps nothing");
+    hand.sees("#start [data-unkept]|keeps nothing");
     hand.tap("[data-begin]");
+    hand.sees("[data-entry] [data-unkept]|Not kept");
     hand.read("supply", "5.01 V");
+    hand.sees("[data-told] [data-unkept]|Not kept");
     hand.tap("[data-go-verdict]");
+    hand.sees("#verdict [data-unkept]|Not kept");
     hand.sees("#verdict|a good circuit");
     assert!(hand.text("[data-record]").contains("5.01 V"));
+    assert_eq!(
+        hand.chrome.eval("location.search"),
+        "",
+        "a run that is nowhere has no address"
+    );
+}
+
+#[test]
+fn a_phone_that_is_full_in_the_middle_of_a_run_says_so_where_one_types() {
+    let mut hand = Hand::new("");
+    read_one(&mut hand);
+    hand.chrome.eval("IDBObjectStore.prototype.put = () => { throw new DOMException('full', 'QuotaExceededError') }");
+    hand.tap("[data-change]");
+    hand.read("supply", "20 mV");
+    hand.sees("[data-told] [data-unkept]|Not kept");
+    hand.tap("[data-go-verdict]");
+    hand.sees("#verdict [data-unkept]|Not kept");
+    assert!(hand.text("[data-record]").contains("20 mV"));
 }
 
 #[test]
@@ -82,11 +107,26 @@ fn known_good_readings_become_rows_that_the_deck_takes() {
             field.dispatchEvent(new Event('input', {bubbles: true})); })()",
     );
     hand.tap("[data-begin]");
+    hand.read("supply", "20 mV");
+    hand.tap("[data-go-verdict]");
+    hand.sees("#verdict .meaning|There is a fault");
+    let offered = "document.querySelector('[data-known-good]').checkVisibility()";
+    assert_eq!(
+        hand.chrome.eval(offered),
+        false,
+        "a fault is known to be good"
+    );
+    hand.go_to("supply");
+    hand.tap("[data-told] [data-change]");
     hand.read("supply", "5.01 V");
     hand.go_to("at-rest");
     hand.read("at-rest@20 C", "2.9 V");
     hand.tap("[data-go-verdict]");
     hand.tap("summary|Known-good readings");
+    hand.tap("[data-file]");
+    hand.sees("[data-unnamed]|Name the vehicle and the meter");
+    hand.tap("#meter");
+    hand.type_text("bench meter");
     hand.chrome.eval(
         "(() => { const make = URL.createObjectURL; URL.createObjectURL = (file) => { file.text().then((text) => { window.filed = text; }); return make(file); }; })()",
     );
@@ -120,4 +160,33 @@ fn known_good_readings_become_rows_that_the_deck_takes() {
         .collect();
     assert_eq!(known.len(), 2, "{filed}");
     assert!(known.iter().all(|one| one.vehicle == "Shuttle \"3\", blue"));
+}
+
+/// What another tab does to the run that is kept.
+const OTHER_TAB: &str =
+    "new Promise((told) => { const asked = indexedDB.open('bench', 1); asked.onsuccess = () => {
+    const shelf = asked.result.transaction('runs', 'readwrite').objectStore('runs');
+    shelf.getAll().onsuccess = ({ target }) => { const [run] = target.result; DOES; };
+    shelf.transaction.oncomplete = () => { asked.result.close(); told(true); };
+  }; })";
+
+#[test]
+fn two_tabs_on_one_run_lose_nothing_and_a_deleted_run_stays_deleted() {
+    let mut hand = Hand::new("");
+    read_one(&mut hand);
+    let adds = "shelf.put({ ...run, readings: [...run.readings, ['signal-to-ground', '5.02 V']] })";
+    hand.chrome.eval(&OTHER_TAB.replace("DOES", adds));
+    hand.tap("[data-told] [data-change]");
+    hand.read("supply", "20 mV");
+    hand.tap("header a|All tests");
+    hand.sees("[data-overview=signal-to-ground]|5.02 V");
+    hand.sees("[data-overview=supply]|20 mV");
+    hand.chrome
+        .eval(&OTHER_TAB.replace("DOES", "shelf.delete(run.id)"));
+    hand.go_to("supply");
+    hand.tap("[data-told] [data-change]");
+    hand.read("supply", "5.01 V");
+    hand.sees("[data-told] [data-unkept]|deleted in another tab");
+    hand.open("runs/index.html");
+    hand.sees("[data-none]|No run is kept");
 }

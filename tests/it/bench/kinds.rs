@@ -99,7 +99,13 @@ fn program(card: &str, readings: &[(&str, &str)]) -> Value {
 
 /// Every sentence of the report stands in the record.
 fn check_record(record: &str, told: &Value) {
-    let mut sentences = vec![told["verdict"].clone()];
+    let suspects = told["suspects"].as_array().unwrap();
+    let mut sentences = match suspects.len() {
+        0 | 1 => vec![told["verdict"].clone()],
+        _ => vec![told["claim"].clone()],
+    };
+    let repairs = suspects.iter().filter(|_| suspects.len() > 1);
+    sentences.extend(repairs.map(|one| one["repair"].clone()));
     for key in [
         "before",
         "afterwards",

@@ -7,4 +7,5 @@ mod kept;
 mod keys;
 mod kinds;
 mod screen;
+mod typed;
 mod walks;

@@ -77,6 +77,9 @@ fn a_page_at_200_percent_is_read_without_scrolling_sideways() {
         }
         walk(&mut hand, width);
     }
+    // A phone at 200 %.
+    hand.chrome.screen(180, 370);
+    walk(&mut hand, 180);
 }
 
 /// A phone on its side: the keys stand beside the test, and all of them are in view.

@@ -108,8 +108,57 @@ const WATCH: &str = "globalThis.seen = { jumped: [], readable: 0 };
 /// Times a page may be opened until it stands still.
 const TRIES: usize = 4;
 
+/// A page of every other kind; bench mode also where an address names a test.
+const KINDS: [&str; 13] = [
+    "index.html",
+    "cards/ramp-angle/bench/index.html",
+    "cards/ramp-angle/bench/index.html#test-supply",
+    "cards/ramp-angle/bench/index.html#test-at-rest",
+    "cards/ramp-angle/readings/index.html",
+    "runs/index.html",
+    "comfort/index.html",
+    "calculators/voltage-drop/index.html",
+    "codes/P0117/index.html",
+    "families/position-pot/index.html",
+    "about/index.html",
+    "labels/index.html",
+    "offline/index.html",
+];
+
+/// What jumped while a page was opened. Every shift counts, also those that a browser takes for answers to a finger: no
+/// finger is there, and where it makes believe one is it takes nearly all for such.
+fn jumped(chrome: &mut Chrome, address: &str, ends: &str) -> Value {
+    let mut jumped = json!(null);
+    // A machine that has no time paints half a header first.
+    for _ in 0..TRIES {
+        chrome.open("about:blank");
+        chrome.open(address);
+        // Until the foot of the page has said whether the site is on the phone.
+        chrome.eval(&format!("navigator.serviceWorker.ready.then(() => new Promise((drawn) => {{
+            const look = () => ({ends}) ? requestAnimationFrame(() => requestAnimationFrame(drawn)) : requestAnimationFrame(look);
+            look();
+        }}))"));
+        jumped = chrome.eval("seen.jumped");
+        if jumped == json!([]) {
+            break;
+        }
+    }
+    jumped
+}
+
+/// A run with one reading, kept on this phone; its address without what follows `#`.
+fn a_run(chrome: &mut Chrome, home: &str) -> String {
+    chrome.open(&format!(
+        "{home}cards/ramp-angle/bench/index.html#test-supply"
+    ));
+    chrome.eval("new Promise((told) => { const look = () => (document.querySelector('[data-told] [data-meaning]').textContent ? told() : setTimeout(look, 50));
+        setTimeout(() => { document.querySelector('#reading').value = '0.02'; document.querySelector('.enter').click(); look(); }, 300); })");
+    let address = chrome.eval("location.href.split('#')[0]");
+    address.as_str().unwrap().to_owned()
+}
+
 #[test]
-fn nothing_on_a_card_jumps() {
+fn nothing_jumps_on_any_kind_of_page() {
     let server = Server::start(Port::Free).unwrap();
     server.show(published().clone());
     let mut chrome = Chrome::start();
@@ -117,27 +166,33 @@ fn nothing_on_a_card_jumps() {
         "Page.addScriptToEvaluateOnNewDocument",
         json!({"source": WATCH}),
     );
+    let mut wrong = Vec::new();
+    let home = server.address();
     for (width, height) in [(360, 740), (1200, 800)] {
-        chrome.screen(width, height);
-        for page in card_pages() {
-            let mut jumped = json!(null);
-            // A machine that has no time paints half a header first.
-            for _ in 0..TRIES {
-                chrome.open(&format!("{}{page}", server.address()));
-                // Until the foot of the page has said whether the site is on the phone.
-                chrome.eval("navigator.serviceWorker.ready.then(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))))");
-                jumped = chrome.eval("seen.jumped");
-                if jumped == json!([]) {
-                    break;
-                }
+        chrome.window(width, height);
+        for page in card_pages().chain(KINDS) {
+            let said = jumped(&mut chrome, &format!("{home}{page}"), "true");
+            if said != json!([]) {
+                wrong.push(format!("{page} at {width}: {said}"));
             }
-            assert_eq!(jumped, json!([]), "{page} at {width}");
-            assert!(
-                chrome.eval("seen.readable").as_f64().unwrap() > 0.0,
-                "{page}: nothing was measured"
-            );
+            let readable = chrome.eval("seen.readable").as_f64().unwrap();
+            assert!(readable > 0.0, "{page}: nothing was measured");
+        }
+        let run = a_run(&mut chrome, &home);
+        for (screen, ends) in [
+            (
+                "test-supply",
+                "document.querySelector('[data-told] [data-meaning]').textContent",
+            ),
+            ("verdict", "document.querySelector('.verdict.told')"),
+        ] {
+            let said = jumped(&mut chrome, &format!("{run}#{screen}"), ends);
+            if said != json!([]) {
+                wrong.push(format!("a run at {screen}, {width}: {said}"));
+            }
         }
     }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
 /// Serves packed files, as a web server does that has the copies beside them. Ends with the test's process.

@@ -168,6 +168,13 @@ impl Chrome {
         self.call("Emulation.setDeviceMetricsOverride", params);
     }
 
+    /// Makes a window of this size that no finger taps at.
+    pub(crate) fn window(&mut self, width: u32, height: u32) {
+        let params =
+            json!({"width": width, "height": height, "deviceScaleFactor": 1, "mobile": false});
+        self.call("Emulation.setDeviceMetricsOverride", params);
+    }
+
     /// Chooses `light` or `dark`.
     pub(crate) fn scheme(&mut self, scheme: &str) {
         let feature = json!([{"name": "prefers-color-scheme", "value": scheme}]);

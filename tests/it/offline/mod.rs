@@ -68,6 +68,15 @@ fn small(name: &str) -> Files {
     deck_of(name, [("coolant".to_owned(), CARD.to_owned())])
 }
 
+/// The same site to a phone that takes nothing along of more than a kilobyte without being asked.
+fn asks_first(mut files: Files) -> Files {
+    let worker = String::from_utf8(files["sw.js"].clone()).unwrap();
+    assert!(worker.contains("5_000_000"), "the bound is elsewhere");
+    let worker = worker.replace("5_000_000", "1_000");
+    files.insert("sw.js".to_owned(), worker.into_bytes());
+    files
+}
+
 /// The site of these cards.
 fn deck_of(name: &str, cards: impl IntoIterator<Item = (String, String)>) -> Files {
     let file = |(id, text): (String, String)| (format!("cards/{id}.yaml"), text.into_bytes());

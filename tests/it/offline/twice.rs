@@ -1,6 +1,6 @@
 //! Publishing again while a phone is away: it shows the whole old site or the whole new one.
 
-use super::{Host, phone, small, text, until, wait_for};
+use super::{CARD, Host, asks_first, deck_of, phone, small, text, until, wait_for};
 use crate::browser::chrome::Chrome;
 use loomleaf::publish::Files;
 
@@ -63,7 +63,14 @@ fn is_offered(chrome: &mut Chrome) -> bool {
 
 #[test]
 fn a_phone_shows_the_whole_old_site_until_it_has_the_whole_new_one() {
-    let (old, new) = (small("Old shop"), small("New shop"));
+    let cards = ["coolant", "second"].map(|id| {
+        let text = match id {
+            "second" => CARD.replace("temperature\n", "temperature, second\n"),
+            _ => CARD.to_owned(),
+        };
+        (id.to_owned(), text)
+    });
+    let (old, new) = (small("Old shop"), deck_of("New shop", cards));
     let mut host = Host::of(&old);
     let mut chrome = phone();
     chrome.open(&host.address(""));
@@ -95,10 +102,42 @@ fn a_phone_shows_the_whole_old_site_until_it_has_the_whole_new_one() {
     check_all_are(&mut chrome, &host, &old, "Old shop");
     chrome.open(&host.address("about/"));
     assert!(is_offered(&mut chrome), "the offer stands on every page");
+    // A page that only the new one has is not shown among the old ones.
+    chrome.open(&host.address("cards/second/"));
+    assert_eq!(text(&mut chrome, "h1"), "Not on this phone");
     chrome.eval("document.querySelector('[data-part=\"newer\"] button').click()");
     let shown = "document.querySelector('.mast p')?.textContent.trim() === 'New shop'";
     assert!(until(&mut chrome, shown), "the new site is not shown");
     check_all_are(&mut chrome, &host, &new, "New shop");
     host.cut();
     check_all_are(&mut chrome, &host, &new, "New shop");
+}
+
+#[test]
+fn a_site_that_was_not_taken_along_offers_a_newer_one_and_leaves_open_pages_alone() {
+    let old = asks_first(small("Old shop"));
+    let new = asks_first(small("New shop"));
+    let mut host = Host::of(&old);
+    let mut chrome = phone();
+    chrome.open(&host.address("about/"));
+    wait_for(&mut chrome, "large");
+    chrome.eval("window.typed = '4.2'");
+    host.show(&new);
+    assert!(is_offered(&mut chrome), "the new site is not offered");
+    assert_eq!(
+        chrome.eval("window.typed"),
+        "4.2",
+        "the page was loaded anew"
+    );
+    chrome.eval("document.querySelector('[data-part=\"newer\"] button').click()");
+    let shown = "document.querySelector('.mast p')?.textContent.trim() === 'New shop'";
+    assert!(until(&mut chrome, shown), "the new site is not shown");
+    // The network goes when the whole is to be taken along: that is said, and how to go on.
+    wait_for(&mut chrome, "large");
+    host.cut();
+    chrome.eval("document.querySelector('[data-when=large] button').click()");
+    wait_for(&mut chrome, "broken");
+    host.back(&new);
+    chrome.eval("document.querySelector('[data-when=broken] button').click()");
+    wait_for(&mut chrome, "whole");
 }
