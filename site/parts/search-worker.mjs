@@ -47,9 +47,6 @@ async function loaded(pack, cache) {
   const [engine, bytes] = await Promise.all([instance(cache), got(pack, cache)]);
   write(engine, bytes);
   if (engine.open() !== 1) throw new Error("the search index is damaged");
-  // The first questions of an engine are its slowest.
-  asked(engine, "zz");
-  asked(engine, "senser");
   return engine;
 }
 

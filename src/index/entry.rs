@@ -41,24 +41,6 @@ impl Kind {
         }
     }
 
-    /// Its letter in the pack.
-    pub(super) fn letter(self) -> char {
-        match self {
-            Kind::Card => 'c',
-            Kind::Code => 't',
-            Kind::Calculator => 'k',
-            Kind::Family => 'f',
-            Kind::Vehicle => 'v',
-        }
-    }
-
-    /// The kind of a letter.
-    pub(super) fn of(letter: &str) -> Option<Kind> {
-        Kind::ALL
-            .into_iter()
-            .find(|kind| letter.chars().eq([kind.letter()]))
-    }
-
     /// How many of it are shown.
     pub(super) fn most(self) -> usize {
         match self {

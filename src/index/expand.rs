@@ -8,10 +8,9 @@ use super::fields::Field;
 use super::fold::Shape;
 use super::open::{Column, Search};
 use super::query::Sought;
+use super::slips::Slips;
 use super::values;
-use tantivy::Term;
 use tantivy::postings::TermInfo;
-use tantivy::query::{DfaWrapper, FuzzyTermQuery};
 
 /// A word of the index that a word looked for can mean.
 #[derive(Clone, Debug)]
@@ -23,8 +22,6 @@ pub(super) struct Found {
     pub(super) weight: f64,
     /// How many pages have it or one of those found with it.
     pub(super) pages: f64,
-    /// Its number among all that a query found.
-    pub(super) number: u32,
 }
 
 /// How far to look.
@@ -88,22 +85,15 @@ impl Search {
         if found.len() > before {
             return;
         }
-        let term = |text: &str| {
-            let any = tantivy::schema::Field::from_field_id(0);
-            Term::from_field_text(any, text)
-        };
-        if let Ok(near) = FuzzyTermQuery::new(term(&sought.text), most, true).automaton() {
-            self.near(&near, found, |text| slip_weight(&sought.text, text));
-        }
+        let near = Slips::of(&sought.text, most);
+        self.near(&near, found, |text| slip_weight(&sought.text, text));
         if found.len() == before && sought.start.chars().count() >= 5 {
-            let start = term(&sought.start);
-            if let Ok(near) = FuzzyTermQuery::new_prefix(start, 1, true).automaton() {
-                self.near(&near, found, |text| 0.25 * share(&sought.start, text));
-            }
+            let near = Slips::going_on(&sought.start, 1);
+            self.near(&near, found, |text| 0.25 * share(&sought.start, text));
         }
     }
 
-    fn near(&self, near: &DfaWrapper, found: &mut Vec<Found>, weight: impl Fn(&str) -> f64) {
+    fn near(&self, near: &Slips, found: &mut Vec<Found>, weight: impl Fn(&str) -> f64) {
         for (at, column) in self.columns.iter().enumerate() {
             if matches!(column.field, Field::Pairs | Field::Codes | Field::Values) {
                 continue;
@@ -111,7 +101,7 @@ impl Search {
             let known = |text: &str, found: &[Found]| {
                 found.iter().any(|one| one.column == at && one.text == text)
             };
-            let Ok(mut stream) = column.index.terms().search(near).into_stream() else {
+            let Ok(mut stream) = column.terms.search(near).into_stream() else {
                 continue;
             };
             let mut own = Vec::new();
@@ -147,14 +137,13 @@ fn take(found: &mut Vec<Found>, column: usize, own: Own) {
             column,
             text,
             weight,
-            number: 0,
         });
     }
 }
 
 /// The word itself.
 fn exact(column: &Column, text: &str, weight: f64, own: &mut Own) {
-    if let Ok(Some(term)) = column.index.terms().get(text) {
+    if let Ok(Some(term)) = column.terms.get(text) {
         own.push((text.to_owned(), term, weight));
     }
 }
@@ -162,7 +151,7 @@ fn exact(column: &Column, text: &str, weight: f64, own: &mut Own) {
 /// Words that go on from a start, if `fits`.
 fn going_on(column: &Column, start: &str, own: &mut Own, fits: impl Fn(&str) -> Option<f64>) {
     let end = format!("{start}\u{10ffff}");
-    let range = column.index.terms().range().ge(start).lt(&end);
+    let range = column.terms.range().ge(start).lt(&end);
     let Ok(mut stream) = range.into_stream() else {
         return;
     };

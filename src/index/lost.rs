@@ -7,11 +7,10 @@ use super::fields::Field;
 use super::fold::Shape;
 use super::open::Search;
 use super::query::{Need, Sought};
-use super::search::{Counted, all, code_of};
+use super::search::{all, code_of};
+use super::slips::Slips;
 use super::tally::Tally;
 use std::collections::BTreeMap;
-use tantivy::Term;
-use tantivy::query::FuzzyTermQuery;
 
 /// Near words told, and words that could be left out.
 const TOLD: usize = 3;
@@ -29,18 +28,9 @@ fn could_go(words: usize, unknown: &[usize]) -> Vec<usize> {
 }
 
 impl Search {
-    pub(super) fn lost(
-        &self,
-        query: &str,
-        needs: &[Need],
-        counted: &Counted,
-        tally: &Tally,
-    ) -> Lost {
+    pub(super) fn lost(&self, query: &str, needs: &[Need], with: &[usize], tally: &Tally) -> Lost {
         let typed = |need: &Need| query[need.typed.clone()].to_owned();
-        let without = needs
-            .iter()
-            .zip(&counted.with)
-            .filter(|(_, with)| **with == 0);
+        let without = needs.iter().zip(with).filter(|(_, with)| **with == 0);
         let missing: Vec<Missing> = without
             .map(|(need, _)| Missing {
                 word: typed(need),
@@ -50,9 +40,7 @@ impl Search {
                     .map_or_else(Vec::new, |way| self.nearest(&way.words)),
             })
             .collect();
-        let unknown: Vec<usize> = (0..needs.len())
-            .filter(|at| counted.with[*at] == 0)
-            .collect();
+        let unknown: Vec<usize> = (0..needs.len()).filter(|at| with[*at] == 0).collect();
         let mut apart = Vec::new();
         for at in could_go(needs.len(), &unknown) {
             let left = all(needs) & !(1 << at);
@@ -91,16 +79,12 @@ impl Search {
     }
 
     fn near_words(&self, text: &str, near: &mut BTreeMap<String, (usize, u32)>) {
-        let any = tantivy::schema::Field::from_field_id(0);
-        let term = Term::from_field_text(any, text);
-        let Ok(slips) = FuzzyTermQuery::new(term, NEAR, true).automaton() else {
-            return;
-        };
+        let slips = Slips::of(text, NEAR);
         for column in &self.columns {
             if matches!(column.field, Field::Pairs | Field::Codes | Field::Values) {
                 continue;
             }
-            let Ok(mut stream) = column.index.terms().search(&slips).into_stream() else {
+            let Ok(mut stream) = column.terms.search(&slips).into_stream() else {
                 continue;
             };
             while let Some((key, term)) = stream.next() {
@@ -123,7 +107,7 @@ impl Search {
         };
         let start = code.to_lowercase()[..4].to_owned();
         let end = format!("{start}\u{10ffff}");
-        let terms = self.columns[Field::Codes.at()].index.terms();
+        let terms = &self.columns[Field::Codes.at()].terms;
         let Ok(mut stream) = terms.range().ge(&start).lt(&end).into_stream() else {
             return;
         };
@@ -143,7 +127,7 @@ impl Search {
         if hits.iter().any(|hit| hit.kind == Kind::Card) {
             return None;
         }
-        let known = self.columns[Field::Codes.at()].index.terms();
+        let known = &self.columns[Field::Codes.at()].terms;
         let words = needs.iter().filter_map(|need| need.ways.first());
         let mut codes = words
             .flat_map(|way| &way.words)

@@ -8,9 +8,11 @@
 //! `fields` are the columns of the index, `fold` cuts texts into words, `values` reads numbers with units,
 //! `entry` is a page as the index knows it; `texts` says what of a deck is found and `write` makes the pack
 //! (both on a desk only). `pack` is the file, `search` opens it and answers, by way of `query` (what was
-//! meant), `expand` (which words of the index), `tally` (which pages, how good) and `lost` (why none).
+//! meant), `expand` (which words of the index) and `slips`
+//! (those a slip away), `tally` (which pages, how good) and `lost` (why none).
 
 mod answer;
+mod count;
 mod entry;
 mod expand;
 mod fields;
@@ -18,8 +20,10 @@ mod fold;
 mod lost;
 mod open;
 mod pack;
+mod postings;
 mod query;
 mod search;
+mod slips;
 mod tally;
 #[cfg(not(target_arch = "wasm32"))]
 mod texts;

@@ -6,13 +6,14 @@
 use super::entry::Kind;
 use super::fields::Field;
 use super::pack::Pack;
+use super::postings;
 use super::tally::Tally;
 use std::fmt;
-use std::mem::ManuallyDrop;
 use std::sync::Arc;
-use tantivy::directory::OwnedBytes;
+use tantivy::directory::{CompositeFile, FileSlice, OwnedBytes};
 use tantivy::fieldnorm::FieldNormReader;
-use tantivy::{Index, InvertedIndexReader, SegmentReader};
+use tantivy::postings::TermInfo;
+use tantivy::termdict::TermDictionary;
 
 /// Why a pack was not opened.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,8 +32,8 @@ impl std::error::Error for NotOpened {}
 pub struct Search {
     pub(super) columns: Vec<Column>,
     pub(super) pages: Pages,
-    /// Each line a group, its phrases between tabs.
-    pub(super) same: OwnedBytes,
+    /// Groups of phrases that mean the same, each phrase its words.
+    pub(super) same: Vec<Vec<Vec<String>>>,
     /// Each line a code and its standard meaning.
     pub(super) codes: OwnedBytes,
     pub(super) tally: Tally,
@@ -42,15 +43,18 @@ pub struct Search {
 pub(super) struct Column {
     pub(super) field: Field,
     pub(super) boost: f64,
-    pub(super) index: Arc<InvertedIndexReader>,
+    pub(super) terms: TermDictionary,
+    /// The pages of its words, one list behind the other.
+    lists: OwnedBytes,
     pub(super) lengths: Option<Lengths>,
 }
 
 /// How long a page's text in a column is, and what that counts.
 pub(super) struct Lengths {
-    pub(super) of: FieldNormReader,
+    /// A code for each page.
+    of: OwnedBytes,
     /// The part of BM25's divisor that a length gives, by its code.
-    pub(super) part: Vec<f64>,
+    parts: Vec<f64>,
 }
 
 /// What comes to stand beside a page's count of a word where length does not matter.
@@ -67,20 +71,14 @@ impl Search {
     pub fn open(bytes: Vec<u8>) -> Result<Self, NotOpened> {
         let pack = Pack::open(bytes).ok_or(NotOpened)?;
         let file = |name: &str| pack.file(name).ok_or(NotOpened);
-        let (same, codes) = (file("words")?, file("codes")?);
-        let pages = Pages::of(file("pages")?).ok_or(NotOpened)?;
-        // An index lives as long as who asks it. That none is ever taken down leaves the end of tantivy's threads,
-        // which a phone has none of, out of the engine.
-        let index = ManuallyDrop::new(Index::open(pack).map_err(|_| NotOpened)?);
-        let segments = index.searchable_segments().map_err(|_| NotOpened)?;
-        let segments = ManuallyDrop::new(segments);
-        let segment = SegmentReader::open(segments.first().ok_or(NotOpened)?);
-        let segment = ManuallyDrop::new(segment.map_err(|_| NotOpened)?);
+        let pages = Pages::of(file("pages")?, &file("lines")?).ok_or(NotOpened)?;
+        let (same, codes) = (groups(&file("words")?).ok_or(NotOpened)?, file("codes")?);
+        let part = |name: &str| CompositeFile::open(&slice(file(name)?)).map_err(|_| NotOpened);
+        let files = (part("terms")?, part("lists")?, part("lengths")?);
         let count = pages.ends.len();
-        if usize::try_from(segment.max_doc()) != Ok(count) {
-            return Err(NotOpened);
-        }
-        let columns = Field::ALL.iter().map(|field| Column::of(*field, &segment));
+        let columns = Field::ALL
+            .iter()
+            .map(|field| Column::of(*field, &files, count));
         let columns = columns.collect::<Option<Vec<Column>>>();
         Ok(Self {
             columns: columns.ok_or(NotOpened)?,
@@ -92,29 +90,75 @@ impl Search {
     }
 }
 
+fn slice(bytes: OwnedBytes) -> FileSlice {
+    FileSlice::new(Arc::new(bytes))
+}
+
 impl Column {
-    fn of(field: Field, segment: &SegmentReader) -> Option<Self> {
+    /// A column of so many pages from the files of terms, lists and lengths; one that no page has a word in has neither
+    /// of the first two.
+    fn of(
+        field: Field,
+        (terms, lists, lengths): &(CompositeFile, CompositeFile, CompositeFile),
+        pages: usize,
+    ) -> Option<Self> {
         let row = field.row();
-        let own = segment.schema().get_field(row.name).ok()?;
-        let index = segment.inverted_index(own).ok()?;
-        let lengths = match row.lengths {
-            true => segment.get_fieldnorms_reader(own).ok(),
-            false => None,
+        let number = tantivy::schema::Field::from_field_id(u32::try_from(field.at()).ok()?);
+        let terms = match terms.open_read(number) {
+            Some(file) => TermDictionary::open(file).ok()?,
+            None => TermDictionary::empty(),
         };
-        let mean = count(index.total_num_tokens()) / f64::from(segment.max_doc().max(1));
-        let part = |code: u8| {
-            let length = f64::from(FieldNormReader::id_to_fieldnorm(code));
-            K1 * (1.0 - B + B * length / mean.max(0.01))
+        let lists = lists.open_read(number);
+        let mut lists = lists.map_or(Some(OwnedBytes::empty()), |file| file.read_bytes().ok())?;
+        let words = match lists.is_empty() {
+            true => 0,
+            false => lists.read_u64(),
+        };
+        let lengths = match row.lengths {
+            true => {
+                let of = lengths.open_read(number)?.read_bytes().ok()?;
+                let lengths = Lengths::of(of, count(words));
+                (lengths.of.len() == pages).then_some(Some(lengths))?
+            }
+            false => None,
         };
         Some(Self {
             field,
             boost: row.boost,
-            index,
-            lengths: lengths.map(|of| Lengths {
-                of,
-                part: (0..=u8::MAX).map(part).collect(),
-            }),
+            terms,
+            lists,
+            lengths,
         })
+    }
+
+    /// Calls with each page of a term.
+    pub(super) fn pages(&self, term: &TermInfo, each: impl FnMut(u32)) {
+        if let Some(list) = self.lists.get(term.postings_range.clone()) {
+            let _ = postings::pages(list, term.doc_freq, each);
+        }
+    }
+}
+
+impl Lengths {
+    /// The codes of all pages, and how many words those have together.
+    fn of(of: OwnedBytes, words: f64) -> Self {
+        let mean = words / count(of.len().max(1) as u64);
+        let part = |code: u8| {
+            let length = f64::from(FieldNormReader::id_to_fieldnorm(code));
+            K1 * (1.0 - B + B * length / mean.max(0.01))
+        };
+        let parts = (0..=u8::MAX).map(part).collect();
+        Self { of, parts }
+    }
+
+    /// The part of BM25's divisor that a page's length gives.
+    pub(super) fn part(&self, page: u32) -> f64 {
+        self.parts[usize::from(self.of[page as usize])]
+    }
+
+    /// How many words a page has, about.
+    pub(super) fn of_page(&self, page: u32) -> u32 {
+        FieldNormReader::id_to_fieldnorm(self.of[page as usize])
     }
 }
 
@@ -129,13 +173,25 @@ impl fmt::Debug for Column {
     }
 }
 
-/// The table of pages.
+/// Each line a group, its phrases between tabs, their words between spaces.
+fn groups(text: &[u8]) -> Option<Vec<Vec<Vec<String>>>> {
+    let phrase = |phrase: &str| phrase.split(' ').map(str::to_owned).collect();
+    let lines = std::str::from_utf8(text).ok()?.lines();
+    Some(
+        lines
+            .map(|line| line.split('\t').map(phrase).collect())
+            .collect(),
+    )
+}
+
+/// The table of pages, in the order of their kinds. Its text is read a line at a time, where it is shown.
 #[derive(Debug)]
 pub(super) struct Pages {
     text: OwnedBytes,
     /// Where each line ends.
     ends: Vec<usize>,
-    kinds: Vec<Kind>,
+    /// The number behind the last page of each kind.
+    kinds: [usize; Kind::ALL.len()],
 }
 
 /// A line of the table.
@@ -148,26 +204,37 @@ pub(super) struct Line<'a> {
 }
 
 impl Pages {
-    fn of(text: OwnedBytes) -> Option<Self> {
-        let all = std::str::from_utf8(&text).ok()?;
-        let (mut ends, mut kinds) = (Vec::new(), Vec::new());
-        let mut place = 0;
-        for line in all.split_terminator('\n') {
-            kinds.push(Kind::of(line.split('\t').next()?)?);
-            place += line.len() + 1;
-            ends.push(place);
+    /// A text; and how many lines are of each kind, then how long each line is.
+    fn of(text: OwnedBytes, lines: &[u8]) -> Option<Self> {
+        let (numbers, _) = lines.as_chunks::<4>();
+        let mut numbers = numbers
+            .iter()
+            .map(|number| u32::from_le_bytes(*number) as usize);
+        let mut kinds = [0; Kind::ALL.len()];
+        let mut count = 0;
+        for behind in &mut kinds {
+            count += numbers.next()?;
+            *behind = count;
         }
-        Some(Self { text, ends, kinds })
+        let mut place = 0;
+        let ends: Vec<usize> = numbers
+            .map(|length| {
+                place += length;
+                place
+            })
+            .collect();
+        (count == ends.len() && place == text.len()).then_some(Self { text, ends, kinds })
     }
 
     /// Kind of a page.
     pub(super) fn kind(&self, page: u32) -> Option<Kind> {
-        self.kinds.get(usize::try_from(page).ok()?).copied()
+        let before = self.kinds.iter().filter(|behind| **behind <= page as usize);
+        Kind::ALL.get(before.count()).copied()
     }
 
     /// The line of a page.
     pub(super) fn line(&self, page: u32) -> Option<Line<'_>> {
-        let at = usize::try_from(page).ok()?;
+        let at = page as usize;
         let from = match at {
             0 => 0,
             _ => *self.ends.get(at - 1)?,
@@ -176,7 +243,7 @@ impl Pages {
         let mut cells = std::str::from_utf8(line).ok()?.split('\t');
         let mut cell = || cells.next().unwrap_or("");
         Some(Line {
-            kind: Kind::of(cell())?,
+            kind: self.kind(page)?,
             id: cell(),
             title: cell(),
             address: cell(),

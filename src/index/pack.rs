@@ -2,25 +2,18 @@
 //!
 //! `LLSP`, the sum of all that follows (8 bytes), how many files (4 bytes), then for each the length of its
 //! name, the name and its length; then the files in that order, each at a place that eight divides. Numbers
-//! have their least byte first. To tantivy it is a directory that is only read.
+//! have their least byte first.
 
 #[cfg(not(target_arch = "wasm32"))]
 use std::collections::BTreeMap;
-use std::io;
-use std::path::Path;
-use std::sync::Arc;
-use tantivy::directory::error::{DeleteError, LockError, OpenReadError, OpenWriteError};
-use tantivy::directory::{
-    DirectoryLock, FileHandle, Lock, OwnedBytes, WatchCallback, WatchHandle, WritePtr,
-};
+use tantivy::directory::OwnedBytes;
 
 const MARK: &[u8; 4] = b"LLSP";
 /// Mark and sum.
 const HEAD: usize = 12;
 
 /// Files of a pack, each a view of its bytes.
-#[derive(Clone)]
-pub(super) struct Pack(Arc<Vec<(String, OwnedBytes)>>);
+pub(super) struct Pack(Vec<(String, OwnedBytes)>);
 
 /// Puts files into one.
 #[cfg(not(target_arch = "wasm32"))]
@@ -106,66 +99,12 @@ impl Pack {
             }
             files.push((name, whole.slice(from + HEAD..place + HEAD)));
         }
-        Some(Self(Arc::new(files)))
+        Some(Self(files))
     }
 
     /// The bytes of a file.
     pub(super) fn file(&self, name: &str) -> Option<OwnedBytes> {
         let own = self.0.iter().find(|(own, _)| own == name);
         own.map(|(_, bytes)| bytes.clone())
-    }
-
-    fn at(&self, path: &Path) -> Result<OwnedBytes, OpenReadError> {
-        let bytes = path.to_str().and_then(|name| self.file(name));
-        bytes.ok_or_else(|| OpenReadError::FileDoesNotExist(path.to_path_buf()))
-    }
-}
-
-impl std::fmt::Debug for Pack {
-    fn fmt(&self, words: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        words.write_str("Pack")
-    }
-}
-
-fn only_read() -> io::Error {
-    io::Error::from(io::ErrorKind::ReadOnlyFilesystem)
-}
-
-impl tantivy::Directory for Pack {
-    fn get_file_handle(&self, path: &Path) -> Result<Arc<dyn FileHandle>, OpenReadError> {
-        Ok(Arc::new(self.at(path)?))
-    }
-
-    fn exists(&self, path: &Path) -> Result<bool, OpenReadError> {
-        Ok(self.at(path).is_ok())
-    }
-
-    fn atomic_read(&self, path: &Path) -> Result<Vec<u8>, OpenReadError> {
-        Ok(self.at(path)?.to_vec())
-    }
-
-    fn delete(&self, path: &Path) -> Result<(), DeleteError> {
-        Err(DeleteError::FileDoesNotExist(path.to_path_buf()))
-    }
-
-    fn open_write(&self, path: &Path) -> Result<WritePtr, OpenWriteError> {
-        Err(OpenWriteError::FileAlreadyExists(path.to_path_buf()))
-    }
-
-    fn atomic_write(&self, _: &Path, _: &[u8]) -> io::Result<()> {
-        Err(only_read())
-    }
-
-    fn sync_directory(&self) -> io::Result<()> {
-        Ok(())
-    }
-
-    /// Nobody writes here. The default writes a lock file and sleeps where that fails, which a phone can't.
-    fn acquire_lock(&self, _: &Lock) -> Result<DirectoryLock, LockError> {
-        Ok(DirectoryLock::from(Box::new(())))
-    }
-
-    fn watch(&self, _: WatchCallback) -> tantivy::Result<WatchHandle> {
-        Ok(WatchHandle::empty())
     }
 }

@@ -85,7 +85,7 @@ impl Search {
         let mut needs = Vec::new();
         let mut at = 0;
         while at < sought.len() {
-            let (long, others) = self.meant(&sought[at..], &alike[at..]);
+            let (long, others) = self.name(&sought[at..], &alike[at..]);
             let typed = typed[at].from..typed[at + long - 1].to;
             needs.push(need(typed, &sought[at..at + long], others));
             at += long;
@@ -96,35 +96,32 @@ impl Search {
     /// This word and single words that mean the same.
     fn alike<'a>(&'a self, word: &'a str) -> Vec<&'a str> {
         let mut alike = vec![word];
-        for group in self.groups() {
-            if group.split('\t').any(|phrase| phrase == word) {
-                alike.extend(group.split('\t').filter(|other| !other.contains(' ')));
+        for group in &self.same {
+            if group.iter().any(|phrase| *phrase == [word]) {
+                let single = group.iter().filter(|other| other.len() == 1);
+                alike.extend(single.map(|other| other[0].as_str()));
             }
         }
         alike
     }
 
-    fn groups(&self) -> std::str::Lines<'_> {
-        std::str::from_utf8(&self.same).unwrap_or("").lines()
-    }
-
     /// How many of these words are one name, and what else means the same. A name is known also where a word of
     /// it has another that means the same in its place: `engine temp`.
-    fn meant(&self, sought: &[Sought], alike: &[Vec<&str>]) -> (usize, Vec<Vec<String>>) {
+    fn name(&self, sought: &[Sought], alike: &[Vec<&str>]) -> (usize, Vec<Vec<String>>) {
         let mut long = 1;
-        let mut others: Vec<&str> = Vec::new();
-        for group in self.groups() {
-            for phrase in group.split('\t') {
-                let count = phrase.split(' ').count();
+        let mut others: Vec<&Vec<String>> = Vec::new();
+        for group in &self.same {
+            for phrase in group {
+                let count = phrase.len();
                 if count > sought.len() || count < long {
                     continue;
                 }
-                let same = match count {
-                    1 => phrase == sought[0].text,
-                    _ => phrase
-                        .split(' ')
-                        .zip(alike)
-                        .all(|(own, alike)| alike.contains(&own)),
+                let same = match phrase.as_slice() {
+                    [only] => *only == sought[0].text,
+                    words => {
+                        let mut pairs = words.iter().zip(alike);
+                        pairs.all(|(own, alike)| alike.contains(&own.as_str()))
+                    }
                 };
                 if !same {
                     continue;
@@ -132,18 +129,14 @@ impl Search {
                 if count > long {
                     (long, others) = (count, Vec::new());
                 }
-                let typed = sought[..count].iter().map(|word| word.text.as_str());
-                let is_typed = phrase.split(' ').eq(typed);
-                let group = group.split('\t');
-                others.extend(group.filter(|other| !(is_typed && *other == phrase)));
+                let typed = sought[..count].iter().map(|word| &word.text);
+                let is_typed = phrase.iter().eq(typed);
+                others.extend(group.iter().filter(|other| !(is_typed && *other == phrase)));
             }
         }
         others.sort_unstable();
         others.dedup();
-        let mut others: Vec<Vec<String>> = others
-            .into_iter()
-            .map(|phrase| phrase.split(' ').map(str::to_owned).collect())
-            .collect();
+        let mut others: Vec<Vec<String>> = others.into_iter().cloned().collect();
         // Two words that others write as one: `cam shaft`.
         if let (1, [one, two, ..]) = (long, sought)
             && one.shape == Shape::Plain
@@ -162,7 +155,7 @@ impl Search {
         let named = &self.columns[..=super::fields::Field::Family.at()];
         named
             .iter()
-            .any(|column| matches!(column.index.terms().get(word), Ok(Some(_))))
+            .any(|column| matches!(column.terms.get(word), Ok(Some(_))))
     }
 }
 

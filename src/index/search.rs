@@ -6,20 +6,13 @@ use super::expand::{Found, Reach};
 use super::fields::Field;
 use super::fold::{Shape, is_wire, words};
 use super::open::{Line, Search};
-use super::query::{Need, Way, read_part};
+use super::query::{Need, read_part};
 use super::tally::Tally;
 
 /// What a title that has nothing but what was asked for adds.
 const WHOLE_TITLE: f64 = 0.3;
 /// Ways of a need that are tried for pairs.
 const WAYS: usize = 4;
-
-/// What a query came to.
-pub(super) struct Counted {
-    pub(super) finds: Vec<Found>,
-    /// Pages by need.
-    pub(super) with: Vec<usize>,
-}
 
 impl Search {
     /// What a text finds. Nothing is found for a text without words, and nothing is lost.
@@ -30,59 +23,25 @@ impl Search {
             return Answer::default();
         }
         let mut tally = std::mem::take(&mut self.tally);
-        let mut counted = self.count(&needs, Reach::Near, &mut tally);
-        if !any(&needs, &tally) {
-            counted = self.count(&needs, Reach::Far, &mut tally);
+        let mut meant = self.meant(&needs, Reach::Near);
+        let mut is_found = self.count_together(&meant, &mut tally);
+        if !is_found {
+            meant = self.meant(&needs, Reach::Far);
+            is_found = self.count_together(&meant, &mut tally);
         }
-        self.add_pairs(&needs, &mut counted.finds, &mut tally);
-        let hits = self.hits(query, &needs, &counted, &tally);
-        let lost = hits
-            .is_empty()
-            .then(|| self.lost(query, &needs, &counted, &tally));
+        let (mut hits, mut lost) = (Vec::new(), None);
+        if is_found {
+            self.add_pairs(&needs, &mut meant.finds, &mut tally);
+            hits = self.hits(query, &needs, &meant.finds, &tally);
+        } else {
+            let with = self.count_each(&meant, &mut tally);
+            lost = Some(self.lost(query, &needs, &with, &tally));
+        }
         self.tally = tally;
         Answer {
             code: self.code_without_page(&needs, &hits),
             hits,
             lost,
-        }
-    }
-
-    fn count(&self, needs: &[Need], reach: Reach, tally: &mut Tally) -> Counted {
-        tally.clear();
-        let (mut finds, mut with) = (Vec::new(), Vec::new());
-        for (at, need) in needs.iter().enumerate() {
-            for way in &need.ways {
-                self.count_way(way, at, reach, tally, &mut finds);
-            }
-            with.push(tally.end(at));
-        }
-        Counted { finds, with }
-    }
-
-    fn count_way(
-        &self,
-        way: &Way,
-        need: usize,
-        reach: Reach,
-        tally: &mut Tally,
-        finds: &mut Vec<Found>,
-    ) {
-        let alone = way.words.len() == 1;
-        let first = finds.len();
-        for (part, word) in (0..8).zip(&way.words) {
-            for mut found in self.found(word, way.is_typed, reach) {
-                found.number = u32::try_from(finds.len()).unwrap_or_default();
-                let column = &self.columns[found.column];
-                match alone {
-                    true => tally.count(column, &found, need),
-                    false => tally.count_part(column, &found, part),
-                }
-                finds.push(found);
-            }
-        }
-        if !alone {
-            let words = u8::try_from(way.words.len()).unwrap_or(u8::MAX);
-            tally.end_parts(need, words, u32::try_from(first).unwrap_or_default());
         }
     }
 
@@ -99,14 +58,13 @@ impl Search {
             for one in single(&two[0]) {
                 for other in single(&two[1]) {
                     let text = pair(&one, &other);
-                    if let Ok(Some(term)) = column.index.terms().get(&text) {
+                    if let Ok(Some(term)) = column.terms.get(&text) {
                         let found = Found {
                             pages: f64::from(term.doc_freq),
                             term,
                             column: Field::Pairs.at(),
                             text,
                             weight: 1.0,
-                            number: 0,
                         };
                         tally.add(column, &found);
                         finds.push(found);
@@ -117,7 +75,7 @@ impl Search {
     }
 
     /// The best pages that have every need, by kind.
-    fn hits(&self, query: &str, needs: &[Need], counted: &Counted, tally: &Tally) -> Vec<Hit> {
+    fn hits(&self, query: &str, needs: &[Need], finds: &[Found], tally: &Tally) -> Vec<Hit> {
         let all = all(needs);
         let mut best: [Vec<(f64, u32)>; Kind::ALL.len()] = Default::default();
         for page in tally.pages.iter().copied() {
@@ -127,7 +85,7 @@ impl Search {
             if tally.has[page as usize] != all {
                 continue;
             }
-            let score = tally.total(page) * self.title_worth(page, needs, counted, tally);
+            let score = tally.total(page) * self.title_worth(page, needs, finds, tally);
             let own = &mut best[kind as usize];
             let place = own.partition_point(|(other, earlier)| {
                 *other > score || (*other == score && *earlier < page)
@@ -139,18 +97,18 @@ impl Search {
         }
         let hit = |(score, page): &(f64, u32)| {
             let line = self.pages.line(*page)?;
-            Some(self.hit(query, needs, counted, tally, &line, (*score, *page)))
+            Some(self.hit(query, needs, finds, tally, &line, (*score, *page)))
         };
         best.iter().flatten().filter_map(hit).collect()
     }
 
     /// More than one where the page's title is what was asked for and little else.
-    fn title_worth(&self, page: u32, needs: &[Need], counted: &Counted, tally: &Tally) -> f64 {
+    fn title_worth(&self, page: u32, needs: &[Need], finds: &[Found], tally: &Tally) -> f64 {
         let in_title = (0..needs.len())
-            .filter(|need| in_title(&counted.finds, tally.by(*need, page)))
+            .filter(|need| in_title(finds, tally.by(*need, page)))
             .count();
         let lengths = self.columns[Field::Title.at()].lengths.as_ref();
-        let long = lengths.map_or(1, |lengths| lengths.of.fieldnorm(page));
+        let long = lengths.map_or(1, |lengths| lengths.of_page(page));
         let in_title = u32::try_from(in_title).unwrap_or_default();
         1.0 + WHOLE_TITLE * (f64::from(in_title) / f64::from(long.max(1))).min(1.0)
     }
@@ -159,7 +117,7 @@ impl Search {
         &self,
         query: &str,
         needs: &[Need],
-        counted: &Counted,
+        finds: &[Found],
         tally: &Tally,
         line: &Line<'_>,
         (score, page): (f64, u32),
@@ -167,7 +125,7 @@ impl Search {
         let mut why: Vec<Reason> = Vec::new();
         let mut marked: Vec<&str> = Vec::new();
         for (at, need) in needs.iter().enumerate() {
-            let Some(found) = counted.finds.get(tally.by(at, page) as usize) else {
+            let Some(found) = finds.get(tally.by(at, page) as usize) else {
                 continue;
             };
             let field = self.columns[found.column].field;
@@ -200,14 +158,6 @@ impl Search {
 /// All needs' bits.
 pub(super) fn all(needs: &[Need]) -> u16 {
     u16::MAX >> (16 - needs.len().clamp(1, 16))
-}
-
-fn any(needs: &[Need], tally: &Tally) -> bool {
-    let all = all(needs);
-    tally
-        .pages
-        .iter()
-        .any(|page| tally.has[*page as usize] == all)
 }
 
 fn in_title(finds: &[Found], by: u32) -> bool {

@@ -7,7 +7,6 @@
 use super::expand::Found;
 use super::open::{Column, EVEN, K1};
 use crate::quantity::maths::ln;
-use tantivy::schema::IndexRecordOption;
 
 /// What other hits of a need add, beside its best.
 const OTHERS: f64 = 0.15;
@@ -25,6 +24,8 @@ pub(super) struct Tally {
     total: Vec<f64>,
     /// A bit for each need.
     pub(super) has: Vec<u16>,
+    /// Needs that a page must have already to be counted.
+    wanted: u16,
     /// Pages that any need touched.
     pub(super) pages: Vec<u32>,
     /// For each need the number of the find that a page's best hit came from.
@@ -34,24 +35,30 @@ pub(super) struct Tally {
 /// Hits of one need.
 #[derive(Debug, Default)]
 struct Hand {
-    /// The best hit of each page, and all its hits together.
-    best: Vec<f64>,
-    sum: Vec<f64>,
+    of: Vec<Hits>,
     /// Pages it touched.
     touched: Vec<u32>,
 }
 
+/// Hits of one need on a page: the best and the number of its find, and all together.
+#[derive(Clone, Debug, Default)]
+struct Hits {
+    best: f64,
+    sum: f64,
+    by: u32,
+}
+
 impl Hand {
-    /// Gives a page a hit from a find; `by` keeps which find its best hit came from.
-    fn give(&mut self, by: &mut [u32], page: u32, score: f64, number: u32) {
-        let place = at(page);
-        if self.sum[place] == 0.0 {
+    /// Gives a page a hit from a find.
+    fn give(&mut self, page: u32, score: f64, number: u32) {
+        let hits = &mut self.of[at(page)];
+        if hits.sum == 0.0 {
             self.touched.push(page);
         }
-        self.sum[place] += score;
-        if score > self.best[place] {
-            self.best[place] = score;
-            by[place] = number;
+        hits.sum += score;
+        if score > hits.best {
+            hits.best = score;
+            hits.by = number;
         }
     }
 }
@@ -60,12 +67,16 @@ fn at(page: u32) -> usize {
     page as usize
 }
 
+/// The number of a find, kept by page in little room.
+fn short(number: usize) -> u32 {
+    u32::try_from(number).unwrap_or_default()
+}
+
 impl Tally {
     pub(super) fn new(pages: usize) -> Self {
         Self {
             hand: Hand {
-                best: vec![0.0; pages],
-                sum: vec![0.0; pages],
+                of: vec![Hits::default(); pages],
                 touched: Vec::new(),
             },
             parts: vec![0; pages],
@@ -78,33 +89,24 @@ impl Tally {
 
     /// Forgets the last query.
     pub(super) fn clear(&mut self) {
+        self.wanted = 0;
         for page in self.pages.drain(..) {
             self.total[at(page)] = 0.0;
             self.has[at(page)] = 0;
         }
     }
 
-    /// Makes room for what a need's best hits came from.
-    fn room(&mut self, need: usize) {
-        let pages = self.total.len();
-        if self.by.len() <= need {
-            self.by.resize_with(need + 1, || vec![0; pages]);
-        }
-    }
-
-    /// Counts the hits of a word found, for the need in hand.
-    pub(super) fn count(&mut self, column: &Column, found: &Found, need: usize) {
-        self.room(need);
-        let (hand, by) = (&mut self.hand, &mut self.by[need]);
-        hits(column, found, self.total.len(), |page, score| {
-            hand.give(by, page, score, found.number);
+    /// Counts the hits of a word found, for the need in hand; `number` is that of the find.
+    pub(super) fn count(&mut self, column: &Column, found: &Found, number: usize) {
+        let (hand, number) = (&mut self.hand, short(number));
+        hits(column, found, &self.has, self.wanted, |page, score| {
+            hand.give(page, score, number);
         });
     }
 
     /// Counts the hits of one word of an alternative of several; `part` is its place among them.
     pub(super) fn count_part(&mut self, column: &Column, found: &Found, part: u8) {
-        let pages = self.total.len();
-        hits(column, found, pages, |page, score| {
+        hits(column, found, &self.has, self.wanted, |page, score| {
             let place = at(page);
             if self.part_sum[place] == 0.0 {
                 self.part_touched.push(page);
@@ -115,44 +117,45 @@ impl Tally {
     }
 
     /// Ends an alternative of so many words: pages that have all of them have the need.
-    pub(super) fn end_parts(&mut self, need: usize, words: u8, number: u32) {
+    pub(super) fn end_parts(&mut self, words: usize, number: usize) {
         let all = u8::MAX >> (8 - words.clamp(1, 8));
-        self.room(need);
         for page in self.part_touched.drain(..) {
             let place = at(page);
             if self.parts[place] == all {
-                let score = self.part_sum[place];
-                self.hand.give(&mut self.by[need], page, score, number);
+                self.hand.give(page, self.part_sum[place], short(number));
             }
             self.parts[place] = 0;
             self.part_sum[place] = 0.0;
         }
     }
 
-    /// Ends a need; how many pages have it.
-    pub(super) fn end(&mut self, need: usize) -> usize {
-        let Hand { best, sum, touched } = &mut self.hand;
-        let count = touched.len();
-        for page in touched.drain(..) {
+    /// Ends a need, which pages must have from now on if it `must`; how many pages have it.
+    pub(super) fn end(&mut self, need: usize, must: bool) -> usize {
+        let pages = self.total.len();
+        if self.by.len() <= need {
+            self.by.resize_with(need + 1, || vec![0; pages]);
+        }
+        let count = self.hand.touched.len();
+        for page in self.hand.touched.drain(..) {
             let place = at(page);
+            let hits = std::mem::take(&mut self.hand.of[place]);
             if self.has[place] == 0 {
                 self.pages.push(page);
             }
             self.has[place] |= 1 << need;
-            self.total[place] += best[place] + OTHERS * (sum[place] - best[place]);
-            best[place] = 0.0;
-            sum[place] = 0.0;
+            self.total[place] += hits.best + OTHERS * (hits.sum - hits.best);
+            self.by[need][place] = hits.by;
+        }
+        if must {
+            self.wanted |= 1 << need;
         }
         count
     }
 
-    /// Adds to pages that were touched already: what is good beside the needs.
+    /// Adds to pages that have what they must: what is good beside the needs.
     pub(super) fn add(&mut self, column: &Column, found: &Found) {
-        let pages = self.total.len();
-        hits(column, found, pages, |page, score| {
-            if self.has[at(page)] != 0 {
-                self.total[at(page)] += score;
-            }
+        hits(column, found, &self.has, self.wanted, |page, score| {
+            self.total[at(page)] += score;
         });
     }
 
@@ -168,33 +171,18 @@ impl Tally {
     }
 }
 
-/// Every page of a word found, with its count by BM25, a word being there once or not at all.
-fn hits(column: &Column, found: &Found, pages: usize, mut hit: impl FnMut(u32, f64)) {
-    let Ok(mut blocks) = column
-        .index
-        .read_block_postings_from_terminfo(&found.term, IndexRecordOption::Basic)
-    else {
-        return;
-    };
-    let rarity = rarity(found.pages, pages);
+/// Every page of a word found that has what it must, with its count by BM25, a word being there once or not at all.
+fn hits(column: &Column, found: &Found, has: &[u16], wanted: u16, mut hit: impl FnMut(u32, f64)) {
+    let rarity = rarity(found.pages, has.len());
     let weight = found.weight * column.boost * rarity * (1.0 + K1);
     let even = weight / (1.0 + EVEN);
-    loop {
-        let docs = blocks.docs();
-        if docs.is_empty() {
+    column.pages(&found.term, |page| {
+        if has.get(at(page)).is_none_or(|has| has & wanted != wanted) {
             return;
         }
-        match &column.lengths {
-            Some(lengths) => {
-                for page in docs {
-                    let part = lengths.part[usize::from(lengths.of.fieldnorm_id(*page))];
-                    hit(*page, weight / (1.0 + part));
-                }
-            }
-            None => docs.iter().for_each(|page| hit(*page, even)),
-        }
-        blocks.advance();
-    }
+        let part = column.lengths.as_ref().map(|lengths| lengths.part(page));
+        hit(page, part.map_or(even, |part| weight / (1.0 + part)));
+    });
 }
 
 /// How rare a word is: `ln(1 + (N - n + 1/2) / (n + 1/2))` for n of N pages, above zero also where all have it.

@@ -1,4 +1,4 @@
-//! Entries to a pack: tantivy writes one segment in memory, whose files get fixed names.
+//! Entries to a pack: tantivy writes one segment in memory, of which the files that a query reads are kept.
 //!
 //! In: pages with their words, trade words that mean the same, standard meanings of codes. Out: the same
 //! bytes for the same input.
@@ -11,11 +11,11 @@ use super::texts::same_words;
 use crate::card::Deck;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
-use std::path::Path;
 use tantivy::directory::RamDirectory;
+use tantivy::index::SegmentComponent;
 use tantivy::schema::{IndexRecordOption, Schema, TextFieldIndexing, TextOptions};
 use tantivy::tokenizer::{PreTokenizedString, Token};
-use tantivy::{Directory, Index, IndexSettings, TantivyDocument};
+use tantivy::{Index, IndexSettings, TantivyDocument};
 
 /// What a pack holds beside the pages.
 #[derive(Clone, Debug)]
@@ -54,8 +54,6 @@ impl<E: Into<tantivy::TantivyError>> From<E> for NotWritten {
     }
 }
 
-/// The name of the one segment: tantivy draws it by lot, a pack must not.
-const SEGMENT: &str = "00000000000000000000000000000001";
 /// Memory for the writer; 10,000 cards take a tenth of it.
 const MEMORY: usize = 200_000_000;
 
@@ -69,7 +67,9 @@ pub fn pack(mut pages: Vec<Entry>, beside: &Beside<'_>) -> Result<Vec<u8>, NotWr
         page.settle();
     }
     let mut files = segment(&pages)?;
-    files.insert("pages".to_owned(), table(&pages).into_bytes());
+    let (table, lines) = table(&pages);
+    files.insert("pages".to_owned(), table.into_bytes());
+    files.insert("lines".to_owned(), lines);
     files.insert("words".to_owned(), same(&beside.words).into_bytes());
     files.insert(
         "codes".to_owned(),
@@ -78,59 +78,34 @@ pub fn pack(mut pages: Vec<Entry>, beside: &Beside<'_>) -> Result<Vec<u8>, NotWr
     packed(&files).ok_or_else(|| NotWritten("it is larger than four gigabytes".to_owned()))
 }
 
-/// The files of the index, under names of their own.
+/// The files of the index that a query reads.
 fn segment(pages: &[Entry]) -> Result<BTreeMap<String, Vec<u8>>, NotWritten> {
-    let directory = RamDirectory::create();
     let mut writer = Index::builder()
         .schema(schema())
         .settings(IndexSettings::default())
-        .single_segment_index_writer(directory.clone(), MEMORY)?;
+        .single_segment_index_writer(RamDirectory::create(), MEMORY)?;
     for page in pages {
         writer.add_document(document(page))?;
     }
-    let index = writer.finalize()?;
-    let mut metas = index.searchable_segment_metas()?;
-    let (Some(meta), true) = (metas.pop(), metas.is_empty()) else {
+    let segments = writer.finalize()?.searchable_segments()?;
+    let [segment] = segments.as_slice() else {
         return Err(NotWritten("expected one segment".to_owned()));
     };
-    let drawn = meta.id().uuid_string();
-    let about = directory
-        .atomic_read(Path::new("meta.json"))
-        .map_err(read_error)?;
     let mut files = BTreeMap::new();
-    let named = String::from_utf8_lossy(&about).replace(&dashed(&drawn), &dashed(SEGMENT));
-    files.insert(
-        "meta.json".to_owned(),
-        named.replace(&drawn, SEGMENT).into_bytes(),
-    );
-    for path in index.directory().list_managed_files() {
-        let is_of_it = path.to_string_lossy().starts_with(&drawn);
-        if !is_of_it || !directory.exists(&path).map_err(read_error)? {
-            continue;
-        }
-        let bytes = directory.open_read(&path).map_err(read_error)?.read_bytes();
+    for (name, part) in [
+        ("terms", SegmentComponent::Terms),
+        ("lists", SegmentComponent::Postings),
+        ("lengths", SegmentComponent::FieldNorms),
+    ] {
+        let bytes = segment.open_read(part).map_err(read_error)?.read_bytes();
         let bytes = bytes.map_err(|error| NotWritten(error.to_string()))?;
-        let name = path.to_string_lossy().replace(&drawn, SEGMENT);
-        files.insert(name, bytes.to_vec());
+        files.insert(name.to_owned(), bytes.to_vec());
     }
     Ok(files)
 }
 
 fn read_error(error: impl fmt::Display) -> NotWritten {
     NotWritten(error.to_string())
-}
-
-/// An identifier with the hyphens that some files write it with.
-fn dashed(id: &str) -> String {
-    let part = |from: usize, to: usize| id.get(from..to).unwrap_or("");
-    [
-        part(0, 8),
-        part(8, 12),
-        part(12, 16),
-        part(16, 20),
-        part(20, 32),
-    ]
-    .join("-")
 }
 
 fn schema() -> Schema {
@@ -169,22 +144,21 @@ fn document(page: &Entry) -> TantivyDocument {
     document
 }
 
-/// A line a page, in the order of the index: kind, id, title, address, line.
-fn table(pages: &[Entry]) -> String {
+/// A line a page, in the order of the index: id, title, address, line. And how many are of each kind, then how long
+/// each is, or a phone would have to look for the ends of all before it shows ten.
+fn table(pages: &[Entry]) -> (String, Vec<u8>) {
+    let number = |number: usize| u32::try_from(number).unwrap_or_default().to_le_bytes();
     let cell = |text: &str| text.replace(['\t', '\n', '\r'], " ");
+    let of_kind = |kind: Kind| pages.iter().filter(|page| page.kind == kind).count();
+    let mut lines: Vec<u8> = Kind::ALL.map(|kind| number(of_kind(kind))).concat();
     let mut table = String::new();
     for page in pages {
-        let cells = [
-            page.kind.letter().to_string(),
-            cell(&page.id),
-            cell(&page.title),
-            cell(&page.address),
-            cell(&page.line),
-        ];
-        table.push_str(&cells.join("\t"));
-        table.push('\n');
+        let cells = [&page.id, &page.title, &page.address, &page.line];
+        let line = cells.map(|text| cell(text)).join("\t") + "\n";
+        lines.extend(number(line.len()));
+        table.push_str(&line);
     }
-    table
+    (table, lines)
 }
 
 /// A line a group, its phrases as the query cuts them.
