@@ -40,6 +40,7 @@ class BenchPart extends Shown {
     if (target.type === "radio") {
       if (this.instead) this.type(this.current);
       else this.openTest(this.current);
+      scrollTo(0, 0);
       if (!this.entry.form.hidden) this.entry.field.focus({ preventScroll: true });
     }
     if ("vehicle" in target.dataset) this.keeper.name(target.value);

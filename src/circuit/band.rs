@@ -218,7 +218,8 @@ impl Band {
 
     /// Sorts the intervals and joins those that touch.
     fn join_intervals(&mut self) {
-        self.intervals.sort_by(|a, b| a.low.total_cmp(&b.low));
+        self.intervals
+            .sort_unstable_by(|a, b| a.low.total_cmp(&b.low));
         let mut joined: Vec<Interval> = Vec::with_capacity(self.intervals.len());
         for next in self.intervals.drain(..) {
             match joined.last_mut() {

@@ -182,7 +182,7 @@ impl<'c> Climb<'c> {
     /// What a parameter must be able to move there to count: of a band over decades the low end is followed as finely as
     /// the high one, but no finer than a tenth of what a meter or a tool shows.
     pub(super) fn fine_at(&self, spot: &Spot) -> f64 {
-        let shown = match self.circuit.question {
+        let shown: f64 = match self.circuit.question {
             Question::Volts { .. } | Question::Margin(_) => 1e-4,
             Question::Scan { .. } => 5e-4,
             Question::Ohms { .. } => 0.02,

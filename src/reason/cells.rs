@@ -268,7 +268,7 @@ fn edges(alike: &[Alike], axis: f64) -> Vec<f64> {
         .map(|span| widened(*span, axis))
         .flat_map(|span| [span.low, span.high])
         .collect();
-    edges.sort_by(f64::total_cmp);
+    edges.sort_unstable_by(f64::total_cmp);
     edges.dedup();
     edges
 }

@@ -287,7 +287,7 @@ fn cuts(fault: &Fault, range: Interval, sights: &[Sight]) -> Vec<f64> {
         .into_iter()
         .map(|cut| loud.turned(cut, range))
         .collect();
-    cuts.sort_by(f64::total_cmp);
+    cuts.sort_unstable_by(f64::total_cmp);
     cuts
 }
 
@@ -312,7 +312,7 @@ fn without_links(hookup: &HookUp) -> Option<HookUp> {
 /// its lower end, so that the lowest segment stays one that no probe sees; of all others the higher stays, so
 /// that what always shows does.
 fn thinned(mut cuts: Vec<f64>) -> Vec<f64> {
-    cuts.sort_by(f64::total_cmp);
+    cuts.sort_unstable_by(f64::total_cmp);
     loop {
         let nearest = (1..cuts.len()).min_by(|a, b| {
             let ratio = |place: &usize| cuts[*place] / cuts[*place - 1];

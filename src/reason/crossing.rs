@@ -33,7 +33,7 @@ pub(crate) fn crossing<Look>(
         .iter()
         .map(|(ohms, look)| (*ohms, measure(look)))
         .collect();
-    points.sort_by(|a, b| a.0.total_cmp(&b.0));
+    points.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
     for turn in 0..LOOKS {
         let Some(place) = points.iter().position(|(_, value)| *value > 0.0) else {
             return Ok(None);

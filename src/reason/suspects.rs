@@ -106,7 +106,7 @@ fn suspect(
     let mut says: Vec<String> = own().map(|row| row.says.clone()).collect();
     says.dedup();
     let mut sites: Vec<Site> = own().filter_map(|row| row.site.clone()).collect();
-    sites.sort();
+    sites.sort_unstable();
     sites.dedup();
     Suspect {
         repair: classes.names[class].clone(),

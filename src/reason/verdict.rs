@@ -195,7 +195,7 @@ fn sites(signatures: &Signatures, rows: impl Iterator<Item = usize>) -> Vec<Site
     let mut sites: Vec<Site> = rows
         .filter_map(|row| signatures.rows[row].site.clone())
         .collect();
-    sites.sort();
+    sites.sort_unstable();
     sites.dedup();
     sites
 }

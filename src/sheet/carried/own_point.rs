@@ -60,7 +60,7 @@ impl Carried {
         for (_, probe) in &own {
             points.push((read_quantity(&probe.state, dimension).ok()?.number, probe));
         }
-        points.sort_by(|a, b| a.0.total_cmp(&b.0));
+        points.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
         let overrides = &probes[like].hookup.setting.overrides;
         let by_curve = self
             .by_curve(number)

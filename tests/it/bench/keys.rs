@@ -57,7 +57,7 @@ fn a_run_by_keyboard_alone() {
         let next = if title.is_empty() {
             "[data-go-verdict]"
         } else {
-            "[data-go-turn]"
+            "[data-told] .bar a[href='#test-signal-to-ground']:not([hidden])"
         };
         enter(&mut hand, next);
     }

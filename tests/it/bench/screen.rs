@@ -25,7 +25,7 @@ fn walk(hand: &mut Hand, width: u32) {
     hand.tap("[data-begin]");
     hand.read("supply", "0.02 V");
     check_width(hand, width, "meaning");
-    hand.tap("[data-go-turn]|Signal pin to good ground");
+    hand.tap("[data-told] .bar a|Signal pin to good ground");
     check_width(hand, width, "keys");
     hand.read("signal-to-ground", "5.02 V");
     hand.tap("[data-go-verdict]");

@@ -31,7 +31,7 @@ fn a_thermistor_to_its_open_ground_wire(hand: &mut Hand) {
     assert!(hand.text("[data-meaning]").starts_with("Not good"));
     hand.reload();
     hand.sees("[data-told]|0.02 V");
-    hand.tap("[data-go-turn]|Signal pin to good ground");
+    hand.tap("[data-told] .bar a|Signal pin to good ground");
     hand.read("signal-to-ground", "5.02 V");
     hand.tap("[data-go-verdict]");
     hand.sees("#verdict|repair the ground wire (pin 2)");
@@ -53,11 +53,11 @@ fn a_thermistor_to_its_open_ground_wire(hand: &mut Hand) {
 fn a_position_sensor_to_its_open_track(hand: &mut Hand) {
     begin(hand, "Ramp angle sensor");
     hand.read("supply", "5.01 V");
-    hand.tap("[data-go-turn]|Scan value with the plug off");
+    hand.tap("[data-told] .bar a|Scan value with the plug off");
     hand.read("open-signal", "0 V");
     hand.reload();
     hand.sees("[data-told]|0 V");
-    hand.tap("[data-go-turn]|Force the signal");
+    hand.tap("[data-told] .bar a|Force the signal");
     // The scan tool shows two values: the one that follows the pin is the one that proves something.
     hand.read("force", "5 V");
     hand.go_to("track-ohms");
