@@ -88,8 +88,6 @@ pub enum Limit {
     High,
 }
 
-/// Where a chart ends, ohm: what most meters have inside; more is as good as open.
-const CHART_END: f64 = 10e6;
 /// Points a decade of a chart: enough for a smooth curve.
 const PER_DECADE: i32 = 3;
 
@@ -194,11 +192,7 @@ impl Series<'_> {
     }
 
     fn points(&mut self) -> Vec<Point> {
-        let shown = Interval {
-            high: self.range.high.min(CHART_END),
-            ..self.range
-        };
-        decades(shown)
+        decades(self.range)
             .into_iter()
             .map(|ohms| Point {
                 ohms,

@@ -264,7 +264,7 @@ fn meaning(good: Option<bool>, reading: Observed, expected: &str) -> String {
         (_, Observed::CannotMeasure) => "Not measured: this says nothing.".to_owned(),
         (Some(true), _) => format!("Good. A good circuit: {expected}."),
         (Some(false), Observed::NoChange) => {
-            format!("Not good: in a good circuit the value moves. A good circuit: {expected}.")
+            format!("Not good: it should have moved. A good circuit: {expected}.")
         }
         (Some(false), _) => format!("Not good. A good circuit: {expected}."),
         (None, Observed::NoChange) => {
@@ -272,7 +272,7 @@ fn meaning(good: Option<bool>, reading: Observed, expected: &str) -> String {
                 .to_owned()
         }
         (None, _) => format!(
-            "This proves nothing by itself: the value need not follow the pin. A good circuit: {expected}."
+            "This proves nothing: it need not follow the pin. A good circuit: {expected}."
         ),
     }
 }

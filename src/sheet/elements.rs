@@ -99,7 +99,7 @@ impl Placing<'_> {
         let out = self.node(&name);
         let minus = self.wiring.node(MODULE_NODE);
         let volts = self.field("volts", &name, Dimension::Voltage)?;
-        let volts = self.of_its_own(volts, &name)?;
+        let volts = self.wiring.of_its_own(volts, &name)?;
         let series = self.field("series", &name, Dimension::Resistance)?;
         let limit = self.field("limit", &name, Dimension::Current)?;
         self.put(
@@ -112,18 +112,6 @@ impl Placing<'_> {
                 limit,
             },
         )
-    }
-
-    /// Two regulators for one voltage are two parts: each lies somewhere within the tolerance.
-    fn of_its_own(&mut self, volts: ParameterId, name: &str) -> Result<ParameterId, CircuitError> {
-        let network = &self.wiring.network;
-        let uses = |kind: &ElementKind| matches!(kind, ElementKind::Regulator { volts: own, .. } if *own == volts);
-        if !network.elements().iter().any(|element| uses(&element.kind)) {
-            return Ok(volts);
-        }
-        let range = network.range(&volts);
-        self.wiring
-            .parameter(&format!("{name} volts"), range, Dimension::Voltage)
     }
 
     fn source(&mut self) -> Result<(), CircuitError> {
@@ -236,7 +224,7 @@ impl Placing<'_> {
         let against = self.spec.fields.get("against");
         let against = against.and_then(|term| word(&term.value));
         let against = against.map(|word| self.node(word));
-        let fed = against.and_then(|node| self.volts_of(node));
+        let fed = against.and_then(|node| self.wiring.volts_of(node));
         let full = self.number("full").or(fed).unwrap_or(5.0);
         let valid = self.limits("valid");
         let minus = self.wiring.node(MODULE_NODE);
@@ -257,20 +245,6 @@ impl Placing<'_> {
             valid,
         });
         Ok(())
-    }
-
-    /// What a regulator or source holds a node at, nominally: full scale of a converter that measures against it.
-    fn volts_of(&self, node: NodeId) -> Option<f64> {
-        let network = &self.wiring.network;
-        let held = network
-            .elements()
-            .iter()
-            .find_map(|element| match element.kind {
-                ElementKind::Regulator { out, volts, .. } if out == node => Some(volts),
-                ElementKind::Source { plus, volts, .. } if plus == node => Some(volts),
-                _ => None,
-            });
-        Some(network.range(&held?).nominal)
     }
 
     fn put(&mut self, name: String, kind: ElementKind) -> Result<(), CircuitError> {

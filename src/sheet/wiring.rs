@@ -183,6 +183,32 @@ impl Wiring {
         })
     }
 
+    /// Two regulators for one voltage are two parts: each lies somewhere within the tolerance.
+    pub(super) fn of_its_own(
+        &mut self,
+        volts: ParameterId,
+        name: &str,
+    ) -> Result<ParameterId, CircuitError> {
+        let mut kinds = self.network.elements().iter().map(|own| &own.kind);
+        let used = kinds
+            .any(|kind| matches!(kind, ElementKind::Regulator { volts: own, .. } if *own == volts));
+        if !used {
+            return Ok(volts);
+        }
+        let range = self.network.range(&volts);
+        self.parameter(&format!("{name} volts"), range, Dimension::Voltage)
+    }
+
+    /// What a regulator holds a node at, nominally: full scale of a converter that measures against it.
+    pub(super) fn volts_of(&self, node: NodeId) -> Option<f64> {
+        let kinds = self.network.elements().iter().map(|own| &own.kind);
+        let mut held = kinds.filter_map(|kind| match kind {
+            ElementKind::Regulator { out, volts, .. } if *out == node => Some(volts),
+            _ => None,
+        });
+        Some(self.network.range(held.next()?).nominal)
+    }
+
     /// A resistance of its own between two named nodes.
     fn between(
         &mut self,

@@ -2,7 +2,7 @@
 //!
 //! In: one element. Out: its [`Fault`]s, added to the [`Sites`]. Never: wiring.
 
-use super::sites::{HIGHEST, SHORT, Sites};
+use super::sites::{SHORT, Sites};
 use super::words::{of_module, prior};
 use super::{Change, Fault, FaultKind};
 use crate::circuit::network::Drift;
@@ -16,6 +16,8 @@ const NEIGHBOUR: Interval = Interval {
 };
 /// A part's value outside its tolerance mostly lies within this factor of it. Common practice, no source.
 const ASTRAY: f64 = 50.0;
+/// A resistance from here on is as good as open, ohm: no ohmmeter of a workshop shows it. Common practice, no source.
+const AS_OPEN: f64 = 1e9;
 /// A dead input that shows a substitute shows one within this part of full scale. Common practice, no source.
 const SUBSTITUTE: Interval = Interval {
     low: 0.1,
@@ -115,7 +117,7 @@ impl Sites<'_> {
     /// A value that has left its tolerance, either way; a resistance with anything up to an open one, down to a short.
     fn astray(&mut self, name: &str, parameter: ParameterId) {
         let ends = match self.network.parameters()[parameter.0].dimension {
-            Dimension::Resistance => (HIGHEST, SHORT.nominal),
+            Dimension::Resistance => (AS_OPEN, SHORT.nominal),
             _ => (0.0, f64::INFINITY),
         };
         for (what, drift) in [

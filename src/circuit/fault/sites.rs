@@ -11,9 +11,8 @@ use crate::circuit::{
 };
 use crate::quantity::{Interval, Toleranced};
 
-/// A bad joint can have anything up to this, ohm; beyond it is open: with a meter of 10 megohm it reads about nothing
-/// from there on. Common practice, no source.
-pub(super) const HIGHEST: f64 = 1e9;
+/// A bad joint can have anything up to this, ohm; beyond it is open. Common practice, no source.
+const HIGHEST: f64 = 10e6;
 /// A short has this resistance, ohm. Common practice, no source.
 pub(super) const SHORT: Toleranced = Toleranced {
     low: 0.01,

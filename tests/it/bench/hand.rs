@@ -147,6 +147,8 @@ impl Hand {
         let field = format!("#own-{test}");
         self.tap(&field);
         self.type_text(number);
+        // The large keys type into it until that is done.
+        self.tap("button.enter");
         self.sees("[data-unit=\"V\"]");
     }
 

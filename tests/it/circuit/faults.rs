@@ -307,7 +307,7 @@ fn a_threshold_is_where_the_solved_reading_passes() {
 fn a_narrowed_resistance_gives_a_narrower_band() {
     let s = thermistor();
     let fault = named(&s, "ground wire high resistance");
-    assert_eq!(fault.range.unwrap().high, 1e9);
+    assert_eq!(fault.range.unwrap().high, 10e6);
     let hookup = s.hookup().volts("signal", "good ground");
     let whole = band(&fault.apply(&s.network), &hookup).unwrap().intervals[0];
     let part = band(&fault.narrowed(90.0, 110.0).apply(&s.network), &hookup)
