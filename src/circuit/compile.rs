@@ -20,10 +20,10 @@ use super::{
 /// No row: the datum, or a node that the question cannot feel.
 pub(super) const NO_ROW: usize = usize::MAX;
 
-/// Where a branch's conductance goes in the mesh.
 /// Room for the edges that gates and eyes add to those of the branches.
 const MORE_EDGES: usize = 8;
 
+/// Where a branch's conductance goes in the mesh.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Lands {
     /// Into a joint of two nodes.

@@ -168,14 +168,7 @@ impl Network {
     /// A parameter's limits in a setting: its own or those the setting puts in their place, moved by a
     /// fault where there is one.
     pub fn limits(&self, parameter: ParameterId, setting: &Setting) -> Toleranced {
-        let mut range = self.range(&parameter);
-        if let Some((_, instead)) = setting.overrides.iter().rfind(|(id, _)| *id == parameter) {
-            range = *instead;
-        }
-        for (_, drift) in self.drifts.iter().filter(|(id, _)| *id == parameter) {
-            range = drift.of(range);
-        }
-        range
+        self.all_limits(setting)[parameter.0]
     }
 
     /// As [`Network::limits`], of all parameters.

@@ -15,6 +15,7 @@ mod write;
 pub use decimal::decimal;
 pub use dimension::{Dimension, UNITS, Unit};
 pub use read::{Misread, dimension_of, read_any, read_interval, read_quantity, read_toleranced};
+pub(crate) use reading::two_digits;
 pub use reading::write_reading;
 pub use toleranced::{Interval, Toleranced};
 pub use write::{write_interval, write_number, write_quantity, write_toleranced, write_wire_size};

@@ -42,9 +42,8 @@ pub fn write_reading(interval: Interval, dimension: Dimension) -> String {
     let mut shown = sensible(interval);
     // Of a wide band the low end has digits of its own: nothing is nothing.
     if 0.0 < interval.low && VANISHES * interval.low < (shown.low - interval.low).abs() {
-        let end = |number: f64| {
-            let step = step(number);
-            let number = (number / step).round() * step;
+        let end = |number| {
+            let number = two_digits(number);
             write_quantity(Quantity { number, dimension })
         };
         return format!("{} to {}", end(interval.low), end(interval.high));
@@ -71,4 +70,13 @@ fn sensible(interval: Interval) -> Interval {
 /// A unit in the second significant digit of a positive number.
 fn step(number: f64) -> f64 {
     maths::pow(10.0, maths::log10(number).floor() - 1.0)
+}
+
+/// To two significant digits; what is not above zero stays.
+pub(crate) fn two_digits(number: f64) -> f64 {
+    if number <= 0.0 {
+        return number;
+    }
+    let scale = maths::pow(10.0, 1.0 - maths::log10(number).floor());
+    (number * scale).round() / scale
 }

@@ -119,8 +119,12 @@ impl Signatures {
         let sure = sure.filter(|(one, _)| !self.unsure.contains(&one.probe));
         let mut left = Set::full(self.rows.len());
         sure.for_each(|(_, set)| left.keep(set));
-        let healthy = left.iter().filter(|row| self.rows[*row].fault.is_none());
-        let mut variants = healthy.map(|row| self.rows[row].variant);
+        self.of_one_variant(left.iter().filter(|row| self.rows[*row].fault.is_none()))
+    }
+
+    /// Whether some rows are all of one variant.
+    pub fn of_one_variant(&self, rows: impl Iterator<Item = usize>) -> bool {
+        let mut variants = rows.map(|row| self.rows[row].variant);
         let first = variants.next();
         variants.all(|variant| Some(variant) == first)
     }

@@ -110,6 +110,18 @@ pub fn reach(
         .iter()
         .map(|signal| Ok((signal, nominal(network, &signal.hookup)?)))
         .collect::<Result<Vec<_>, CircuitError>>()?;
+    let test = |probe: usize, seen: Sight| {
+        let sight = match signatures.proves(probe) {
+            true => seen,
+            false => Sight::default(),
+        };
+        TestReach {
+            probe,
+            first: sight.first,
+            nominal: sight.nominal,
+            always: sight.always,
+        }
+    };
     let mut all = Vec::new();
     let first = sights.iter().filter(|sights| sights.variant == 0);
     for of_first in first {
@@ -129,24 +141,7 @@ pub fn reach(
             fault: sights.fault,
             name: fault.name.clone(),
             site: fault.site.clone(),
-            tests: tests
-                .map(|(probe, sight)| {
-                    (
-                        probe,
-                        if signatures.proves(probe) {
-                            *sight
-                        } else {
-                            Sight::default()
-                        },
-                    )
-                })
-                .map(|(probe, sight)| TestReach {
-                    probe,
-                    first: sight.first,
-                    nominal: sight.nominal,
-                    always: sight.always,
-                })
-                .collect(),
+            tests: tests.map(|(probe, sight)| test(probe, *sight)).collect(),
             effects: effects(&faulty, (ohms, range), &signals)?,
         });
     }

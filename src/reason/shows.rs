@@ -70,7 +70,7 @@ impl Signatures {
         let row = self.rows.get(row)?;
         let band = row.bands.get(probe)?;
         let follows = self.follows(probe, band);
-        if !self.forced.contains(&probe) {
+        if !self.is_forced_in_range(probe) {
             let still = false;
             let band = Some(band);
             return follows.then_some(Shows { band, still });

@@ -249,9 +249,7 @@ fn is_good(signatures: &Signatures, rows: &[usize], one: &Observation) -> Option
         // Standing still is good only where nothing was to be expected, and proves nothing there, nor where it is not
         // known yet which way the jumper had to go.
         Observed::NoChange => {
-            let variant = |row: &usize| signatures.rows[*row].variant;
-            let first = rows.first().map(variant);
-            let settled = rows.iter().all(|row| Some(variant(row)) == first);
+            let settled = signatures.of_one_variant(rows.iter().copied());
             let known = settled || !signatures.unsure.contains(&one.probe);
             (known && !fits()).then_some(false)
         }

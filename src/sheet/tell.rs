@@ -6,7 +6,7 @@
 use super::near_zero;
 use super::told_types::{MeaningLine, OutcomeLine, OutcomeSheet};
 use super::types::{Reasoning, TestSheet};
-use crate::quantity::{Dimension, Interval, Quantity, write_quantity, write_reading};
+use crate::quantity::{Dimension, Interval, Quantity, two_digits, write_quantity, write_reading};
 use crate::reason::{
     Cell, Condition, Meaning, Observation, Observed, Outcome, Planner, Reads, Row, Seen,
     Signatures, When, Worth, at_once, outcome,
@@ -372,14 +372,4 @@ fn ohms(range: Interval, least: f64) -> String {
     } else {
         format!("{} to {}", write(range.low), write(range.high))
     }
-}
-
-/// Two significant digits: a threshold is never known better.
-pub(super) fn two_digits(number: f64) -> f64 {
-    if number <= 0.0 {
-        return number;
-    }
-    let scale =
-        crate::quantity::maths::pow(10.0, 1.0 - crate::quantity::maths::log10(number).floor());
-    (number * scale).round() / scale
 }

@@ -6,11 +6,11 @@
 use super::out_of_turn::in_turn;
 use super::repair_words::{afterwards, before};
 use super::taken::Taken;
-use super::tell::{reads, two_digits};
+use super::tell::reads;
 use super::types::Sheet;
 use super::verdict_types::{Cited, Cleared, NextLine, VerdictSheet};
 use crate::circuit::{Band, Site};
-use crate::quantity::{Dimension, Quantity, write_quantity, write_reading};
+use crate::quantity::{Dimension, Quantity, two_digits, write_quantity, write_reading};
 use crate::reason::{
     Aside, Branch, Conflict, Establishes, Observation, Observed, Open, Proven, SetAside, Slight,
     Suspect, WayOut, Worth, rank_probes, suspects, verdict, worth,

@@ -102,6 +102,30 @@ const SMALLEST: &str = "(() => {
   return least;
 })()";
 
+/// Words of the first test that lie over its drawing, which they should stand beside or below.
+const CROWDED: &str = "(() => {
+  const box = (e) => e.getBoundingClientRect();
+  const meet = (a, b) => a.left < b.right - 1 && b.left < a.right - 1 && a.top < b.bottom - 1 && b.top < a.bottom - 1;
+  const drawing = document.querySelector('.first svg');
+  const words = drawing ? [...document.querySelectorAll('.first > :not(figure) *')] : [];
+  const over = words.filter((one) => meet(box(drawing), box(one)));
+  return over.map((one) => one.textContent.trim().slice(0, 40));
+})()";
+
+/// What a script says of the page as it prints, as wide as the paper between its margins.
+fn on_paper(chrome: &mut Chrome, script: &str) -> serde_json::Value {
+    chrome.screen(726, 1058);
+    chrome.call("Emulation.setEmulatedMedia", json!({"media": "print"}));
+    let said = chrome.eval(script);
+    chrome.call("Emulation.setEmulatedMedia", json!({"media": ""}));
+    said
+}
+
+fn crowded(chrome: &mut Chrome, page: &str) -> Option<String> {
+    let said = on_paper(chrome, CROWDED);
+    (said != json!([])).then(|| format!("{page}: {said} over the drawing"))
+}
+
 #[test]
 fn every_card_prints_on_one_sheet_and_its_code_leads_back_to_it() {
     let server = serve();
@@ -123,15 +147,12 @@ fn every_card_prints_on_one_sheet_and_its_code_leads_back_to_it() {
                 wrong.push(format!("{page}: {code:?} on {}", sheet.0));
             }
         }
-        // As wide as the paper between its margins.
-        chrome.screen(726, 1058);
-        chrome.call("Emulation.setEmulatedMedia", json!({"media": "print"}));
-        let smallest = chrome.eval(SMALLEST);
-        chrome.call("Emulation.setEmulatedMedia", json!({"media": ""}));
+        let smallest = on_paper(&mut chrome, SMALLEST);
         least = least.min(smallest[0].as_f64().unwrap());
         if smallest[0].as_f64().unwrap() < 7.99 {
             wrong.push(format!("{page}: {smallest} points"));
         }
+        wrong.extend(crowded(&mut chrome, &page));
         cards += 1;
     }
     let server = families();
@@ -146,6 +167,7 @@ fn every_card_prints_on_one_sheet_and_its_code_leads_back_to_it() {
                 wrong.push(format!("{page}: {sheets} sheets of {}", sheet.0));
             }
         }
+        wrong.extend(crowded(&mut chrome, &page));
         cards += 1;
     }
     println!("{cards} cards, smallest letters {least:.1} points");
