@@ -152,7 +152,7 @@ fn every_card_prints_on_one_sheet_and_its_code_leads_back_to_it() {
         if smallest[0].as_f64().unwrap() < 7.99 {
             wrong.push(format!("{page}: {smallest} points"));
         }
-        wrong.extend(crowded(&mut chrome, &page));
+        wrong.extend(crowded(&mut chrome, page));
         cards += 1;
     }
     let server = families();
