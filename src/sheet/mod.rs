@@ -7,6 +7,7 @@ mod assemble;
 mod backwards;
 mod carried;
 mod cautions;
+mod claim;
 mod elements;
 mod expected;
 mod hooking;

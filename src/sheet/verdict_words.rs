@@ -3,21 +3,20 @@
 //! In: a sheet and the readings taken. Out: a [`VerdictSheet`], for terminal, pages and phone alike.
 //! Never: a claim stronger than the verdict's.
 
+use super::claim::{claim, some};
 use super::out_of_turn::in_turn;
 use super::repair_words::{afterwards, before};
 use super::taken::Taken;
 use super::tell::reads;
 use super::types::Sheet;
 use super::verdict_types::{Cited, Cleared, NextLine, VerdictSheet};
-use crate::circuit::{Band, Site};
+use crate::circuit::Band;
 use crate::quantity::{Dimension, Quantity, two_digits, write_quantity, write_reading};
 use crate::reason::{
-    Aside, Branch, Conflict, Establishes, Observation, Observed, Open, Proven, SetAside, Slight,
-    Suspect, WayOut, Worth, rank_probes, suspects, verdict, worth,
+    Aside, Branch, Conflict, Observation, Observed, Open, Proven, SetAside, Slight, WayOut, Worth,
+    rank_probes, suspects, verdict, worth,
 };
 
-/// Repairs named in one sentence.
-const NAMED: usize = 4;
 /// Ways out of a conflict, and branches of the next test, that are told.
 const TOLD: usize = 3;
 
@@ -33,7 +32,7 @@ pub fn tell_verdict(sheet: &Sheet, taken: &[Taken]) -> VerdictSheet {
     let teller = Teller { sheet, taken };
     VerdictSheet {
         fits: left.conflict.is_none(),
-        says: claim(&found.establishes, &left.left),
+        says: claim(&found, &left.left),
         in_turn: in_turn(sheet, taken, &[]),
         before: before(&found.establishes),
         afterwards: afterwards(sheet, taken, &found),
@@ -94,55 +93,6 @@ pub fn next_test(sheet: &Sheet, taken: &[Taken], skipped: &[usize]) -> Option<Ne
         bits: next.bits,
         minutes: next.minutes,
     })
-}
-
-/// The claim as a sentence; repairs are named the commonest first, as among the suspects.
-fn claim(establishes: &Establishes, left: &[Suspect]) -> String {
-    let ranked = |repairs: &[String]| -> Vec<String> {
-        let all = left.iter().map(|one| one.repair.clone());
-        all.filter(|repair| repairs.contains(repair)).collect()
-    };
-    match establishes {
-        Establishes::NothingYet => "The readings so far rule nothing out.".to_owned(),
-        Establishes::NothingFits => {
-            "No single fault, and no good circuit, gives these readings together.".to_owned()
-        }
-        Establishes::HealthySoFar { left: same, .. } if same.is_empty() => {
-            "Every reading is what a good circuit gives, and no fault that stays would show otherwise.".to_owned()
-        }
-        Establishes::HealthySoFar { left: same, .. } => format!(
-            "Every reading so far is what a good circuit gives. These faults would read the same: {}.",
-            some(&ranked(same))
-        ),
-        Establishes::Repair { repair, .. } => {
-            format!("There is a fault, and one repair is left: {repair}.")
-        }
-        Establishes::Place { site, repairs } => format!(
-            "There is a fault, and it sits in {}: {}.",
-            place(site),
-            alternatives(&ranked(repairs))
-        ),
-        Establishes::NotSeparable { repairs, .. } => format!(
-            "There is a fault. It is one of a group that no further test here tells apart: {}.",
-            alternatives(&ranked(repairs))
-        ),
-        Establishes::Several { repairs, .. } => format!(
-            "There is a fault. These readings leave one group of {} repairs, which further tests can split: {}.",
-            repairs.len(),
-            some(&ranked(repairs))
-        ),
-    }
-}
-
-fn place(site: &Site) -> String {
-    match site {
-        Site::Module => "the module".to_owned(),
-        Site::ModuleGround => "the module's own ground".to_owned(),
-        Site::Wire(role) => format!("the {role} wire"),
-        Site::Contact(role) => format!("the {role} contact"),
-        Site::Part => "the part".to_owned(),
-        Site::Supply => "the battery and its feeds".to_owned(),
-    }
 }
 
 fn proven(proven: &Proven) -> String {
@@ -367,20 +317,6 @@ pub(super) fn band_words(band: &Band, dimension: Dimension) -> String {
         0 => "anything".to_owned(),
         1..=TOLD => parts.join(" or "),
         _ => format!("{} or others", parts[..TOLD].join(" or ")),
-    }
-}
-
-/// `a, or b, or c`: all of them.
-fn alternatives(repairs: &[String]) -> String {
-    repairs.join("; or ")
-}
-
-/// The first few, and how many more.
-fn some(repairs: &[String]) -> String {
-    let shown = alternatives(&repairs[..repairs.len().min(NAMED)]);
-    match repairs.len().saturating_sub(NAMED) {
-        0 => shown,
-        more => format!("{shown}; or {more} more"),
     }
 }
 

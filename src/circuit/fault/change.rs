@@ -27,7 +27,7 @@ pub(super) fn make(
     };
     match change {
         Change::Open(element) => making.open(*element),
-        Change::Series(element) => making.series(*element),
+        Change::Series(element, ohms) => making.series(*element, *ohms),
         Change::Load(a, b, ohms) => making.load(*a, *b, *ohms),
         Change::Detach(element, node) => making.detach(*element, *node),
         Change::Swap(elements, nodes) => making.swap(*elements, *nodes),
@@ -52,7 +52,7 @@ pub(super) fn is_felt(change: &Change, network: &Network, felt: &Felt) -> bool {
         _ => None,
     };
     match change {
-        Change::Open(element) | Change::Series(element) | Change::Detach(element, _) => {
+        Change::Open(element) | Change::Series(element, _) | Change::Detach(element, _) => {
             felt.element(*element)
         }
         Change::StuckClosed(element) => {
@@ -91,23 +91,27 @@ impl Making<'_> {
         Ok(())
     }
 
-    fn series(&mut self, element: ElementId) -> Result<(), CircuitError> {
+    fn series(&mut self, element: ElementId, ohms: Option<Toleranced>) -> Result<(), CircuitError> {
         let ElementKind::Resistor { a, b, .. } = self.kind(element)? else {
             return Err(self.unfit());
         };
-        let range = self.fault.range.ok_or(self.unfit())?;
-        let ohms = self.parameter(OHMS, Dimension::Resistance, spread(range))?;
+        let ohms = self.given(ohms)?;
         let kind = ElementKind::Resistor { a, b, ohms };
         self.network.replace(element, kind)
     }
 
     fn load(&mut self, a: NodeId, b: NodeId, ohms: Option<Toleranced>) -> Result<(), CircuitError> {
-        let range = ohms.or(self.fault.range.map(spread)).ok_or(self.unfit())?;
-        let ohms = self.parameter(OHMS, Dimension::Resistance, range)?;
+        let ohms = self.given(ohms)?;
         self.add(
             self.fault.site.clone(),
             ElementKind::Resistor { a, b, ohms },
         )
+    }
+
+    /// A resistance of these ohms, or of the fault's range.
+    fn given(&mut self, ohms: Option<Toleranced>) -> Result<ParameterId, CircuitError> {
+        let range = ohms.or(self.fault.range.map(spread)).ok_or(self.unfit())?;
+        self.parameter(OHMS, Dimension::Resistance, range)
     }
 
     fn detach(&mut self, element: ElementId, node: NodeId) -> Result<(), CircuitError> {
@@ -227,7 +231,8 @@ impl Making<'_> {
 
 /// The parameter that holds the fault's range in a network changed by it.
 pub(super) fn ranging(fault: &Fault, faulty: &Network) -> Option<ParameterId> {
-    let ranges = |change: &Change| matches!(change, Change::Series(_) | Change::Load(_, _, None));
+    let ranges =
+        |change: &Change| matches!(change, Change::Series(_, None) | Change::Load(_, _, None));
     let number = fault.changes.iter().position(ranges)?;
     faulty.parameter_named(&own(fault, number, OHMS))
 }

@@ -6,6 +6,7 @@
 mod change;
 mod crossed;
 mod insides;
+mod joints;
 mod sites;
 mod words;
 
@@ -34,6 +35,8 @@ pub enum FaultKind {
     Open,
     /// More series resistance than healthy.
     High,
+    /// More series resistance than any bad joint has, and yet not interrupted.
+    NearlyOpen,
     /// Touches the body or a ground wire.
     ToGround,
     /// Touches a reference line.
@@ -83,8 +86,8 @@ pub struct Fault {
 pub(crate) enum Change {
     /// The element is gone.
     Open(ElementId),
-    /// The resistor has the fault's range in place of its own resistance.
-    Series(ElementId),
+    /// The resistor has these ohms, or the fault's range, in place of its own resistance.
+    Series(ElementId, Option<Toleranced>),
     /// A resistance between two nodes: these ohms, or the fault's range.
     Load(NodeId, NodeId, Option<Toleranced>),
     /// The end of an element at this node hangs free.

@@ -3,16 +3,14 @@
 //! In: a [`Network`], a [`FaultScope`]. Out: every single [`Fault`] a technician could repair. Never: readings.
 
 use super::crossed::is_symmetric;
-use super::words::{Words, of_module_ground, of_relay, prior};
+use super::words::{Words, of_relay, prior};
 use super::{Change, Fault, FaultKind, FaultScope};
 use crate::circuit::{
     Element, ElementId, ElementKind, HookUp, Meter, Network, NodeId, Observe, Reading, Setting,
     Site, Values, solve,
 };
-use crate::quantity::{Interval, Toleranced};
+use crate::quantity::Toleranced;
 
-/// A bad joint can have anything up to this, ohm; beyond it is open. Common practice, no source.
-const HIGHEST: f64 = 10e6;
 /// A short has this resistance, ohm. Common practice, no source.
 pub(super) const SHORT: Toleranced = Toleranced {
     low: 0.01,
@@ -47,13 +45,6 @@ pub fn faults(network: &Network, scope: &FaultScope) -> Vec<Fault> {
     sites.share(&Site::Module, prior::MODULE);
     sites.found
 }
-
-/// What an unpowered regulator's output sees towards its own ground, ohm (common practice, no source).
-const UNPOWERED: Toleranced = Toleranced {
-    low: 100.0,
-    nominal: 3_000.0,
-    high: 100_000.0,
-};
 
 /// A harness wire: from the module to the connector.
 pub(super) struct Wire {
@@ -120,40 +111,17 @@ impl<'a> Sites<'a> {
         });
     }
 
-    /// A fault that can have any resistance from the healthy limit up.
-    fn push_high(&mut self, words: Words, site: Site, prior: f64, id: ElementId) {
-        let ElementKind::Resistor { ohms, .. } = self.network.elements()[id.0].kind else {
-            return;
-        };
-        let healthy = self.network.range(&ohms).high;
-        if healthy < HIGHEST {
-            self.push(
-                words,
-                site,
-                FaultKind::High,
-                prior,
-                vec![Change::Series(id)],
-            );
-            if let Some(last) = self.found.last_mut() {
-                last.range = Some(Interval {
-                    low: healthy,
-                    high: HIGHEST,
-                });
-            }
-        }
-    }
-
     fn wire(&mut self, id: ElementId, element: &Element, role: &str) {
-        use FaultKind::{High, Open, ToBattery, ToGround, ToReference};
+        use FaultKind::{ToBattery, ToGround, ToReference};
         let ElementKind::Resistor { .. } = element.kind else {
             return;
         };
+        let scope = self.scope;
         let site = || element.site.clone();
-        let words = |kind, against: &str| self.scope.of_wire(role, kind, against);
-        let (open, high) = (words(Open, ""), words(High, ""));
-        let (to_ground, to_battery) = (words(ToGround, ""), words(ToBattery, ""));
-        self.push(open, site(), Open, prior::WIRE_OPEN, vec![Change::Open(id)]);
-        self.push_high(high, site(), prior::WIRE_HIGH, id);
+        let words = |kind| scope.of_wire(role, kind, "");
+        let priors = [prior::WIRE_OPEN, prior::WIRE_HIGH];
+        self.bad_joint((id, &element.site), priors, words);
+        let (to_ground, to_battery) = (words(ToGround), words(ToBattery));
         let Some(end) = self.wires.iter().find(|w| w.id == id).map(|w| w.connector) else {
             return;
         };
@@ -182,38 +150,10 @@ impl<'a> Sites<'a> {
     }
 
     fn contact(&mut self, id: ElementId, element: &Element, role: &str) {
-        let open = self.scope.of_contact(role, FaultKind::Open);
-        let high = self.scope.of_contact(role, FaultKind::High);
-        let site = || element.site.clone();
-        let changes = vec![Change::Open(id)];
-        self.push(open, site(), FaultKind::Open, prior::CONTACT_OPEN, changes);
-        self.push_high(high, site(), prior::CONTACT_HIGH, id);
-    }
-
-    fn module_ground(&mut self, id: ElementId, element: &Element) {
-        let site = || element.site.clone();
-        let (open, high) = (
-            of_module_ground(FaultKind::Open),
-            of_module_ground(FaultKind::High),
-        );
-        let mut changes = vec![Change::Open(id)];
-        changes.extend(self.without_power());
-        self.push(open, site(), FaultKind::Open, prior::GROUND_OPEN, changes);
-        self.push_high(high, site(), prior::GROUND_HIGH, id);
-    }
-
-    /// A module whose ground is gone has no power: its regulators give nothing, what they fed pulls their outputs
-    /// to the module's own ground, and that rises towards the battery through the module.
-    fn without_power(&self) -> Vec<Change> {
-        let all = self.network.elements().iter().enumerate();
-        let dead = all.filter_map(|(place, element)| match element.kind {
-            ElementKind::Regulator { out, minus, .. } if element.site == Site::Module => {
-                let loaded = Change::Load(out, minus, Some(UNPOWERED));
-                Some([Change::Open(ElementId(place)), loaded])
-            }
-            _ => None,
-        });
-        dead.flatten().collect()
+        let scope = self.scope;
+        let priors = [prior::CONTACT_OPEN, prior::CONTACT_HIGH];
+        let words = |kind| scope.of_contact(role, kind);
+        self.bad_joint((id, &element.site), priors, words);
     }
 
     /// Only a resistor that ends at a wire feeds a pin; the rest of the supply is not this circuit's.
@@ -252,14 +192,13 @@ impl<'a> Sites<'a> {
             return;
         }
         let ground = self.network.ground();
+        let scope = self.scope;
         let words = |kind| match a == ground || b == ground {
-            true => self.scope.of_ground_point(&role, kind),
-            false => self.scope.of_feed(&role, kind),
+            true => scope.of_ground_point(&role, kind),
+            false => scope.of_feed(&role, kind),
         };
-        let (open, high) = (words(FaultKind::Open), words(FaultKind::High));
-        let changes = vec![Change::Open(id)];
-        self.push(open, site(), FaultKind::Open, prior::FEED_OPEN, changes);
-        self.push_high(high, site(), prior::FEED_HIGH, id);
+        let priors = [prior::FEED_OPEN, prior::FEED_HIGH];
+        self.bad_joint((id, &element.site), priors, words);
     }
 
     fn crossings(&mut self) {
@@ -314,7 +253,7 @@ impl<'a> Sites<'a> {
         .collect()
     }
 
-    fn battery(&self) -> Option<NodeId> {
+    pub(super) fn battery(&self) -> Option<NodeId> {
         self.network
             .elements()
             .iter()
@@ -325,7 +264,7 @@ impl<'a> Sites<'a> {
     }
 
     /// The module's common: the end of its ground connection that is not the body.
-    fn module_common(&self) -> Option<NodeId> {
+    pub(super) fn module_common(&self) -> Option<NodeId> {
         let ground = self.network.ground();
         let own = self
             .network

@@ -11,6 +11,8 @@ pub(super) mod prior {
     pub(in super::super) const CONTACT_OPEN: f64 = 4.0;
     pub(in super::super) const WIRE_OPEN: f64 = 3.0;
     pub(in super::super) const WIRE_HIGH: f64 = 2.0;
+    /// Of what is open, so much is only nearly so.
+    pub(in super::super) const NEARLY: f64 = 0.1;
     pub(in super::super) const WIRE_TO_GROUND: f64 = 1.5;
     pub(in super::super) const WIRE_TO_OTHER: f64 = 0.3;
     pub(in super::super) const CROSSED: f64 = 0.2;
@@ -62,12 +64,8 @@ impl FaultScope {
     pub(super) fn of_wire(&self, role: &str, kind: FaultKind, against: &str) -> Words {
         let wire = self.wire(role);
         let (what, repair) = match kind {
-            FaultKind::Open => (
-                "open".to_owned(),
-                format!("repair {wire} between the connector and the module"),
-            ),
-            FaultKind::High => (
-                "has too much resistance".to_owned(),
+            FaultKind::Open | FaultKind::High | FaultKind::NearlyOpen => (
+                bad(kind).to_owned(),
                 format!("repair {wire} between the connector and the module"),
             ),
             FaultKind::ToReference => (
@@ -190,6 +188,7 @@ pub(super) fn of_module_ground(kind: FaultKind) -> Words {
 fn bad(kind: FaultKind) -> &'static str {
     match kind {
         FaultKind::High => "has too much resistance",
+        FaultKind::NearlyOpen => "nearly open",
         _ => "open",
     }
 }
@@ -198,7 +197,6 @@ fn bad(kind: FaultKind) -> &'static str {
 fn worded(subject: String, whole: &str, what: &str, repair: String) -> Words {
     let (name, clause) = match what {
         "has too much resistance" => (format!("{subject} high resistance"), what.to_owned()),
-
         what => (format!("{subject} {what}"), format!("is {what}")),
     };
     Words {

@@ -140,7 +140,7 @@ fn worst(series: &SeriesSheet, test: &str) -> Option<f64> {
 
 /// The most resistance in a wire that a test can miss, over all wires it sees at all.
 fn most_missed(sheet: &Sheet, test: &str) -> String {
-    let each = sheet.series.iter().filter_map(|series| worst(series, test));
+    let each = wires(sheet).filter_map(|series| worst(series, test));
     each.reduce(f64::max).map(ohms).unwrap_or_default()
 }
 
@@ -152,11 +152,7 @@ fn finer(sheet: &Sheet, first: &str) -> Option<Finer> {
         seen.filter_map(|seen| Some((worst(series, &seen.test)?, seen.test.clone())))
             .min_by(|a, b| a.0.total_cmp(&b.0))
     };
-    let wires = sheet
-        .series
-        .iter()
-        .filter(|series| place_name(series).ends_with(" wire"));
-    let each = wires.filter_map(|series| Some((series, loaded(series)?)));
+    let each = wires(sheet).filter_map(|series| Some((series, loaded(series)?)));
     let (series, (sees, test)) = each.min_by(|a, b| a.1.0.total_cmp(&b.1.0))?;
     let coarse = worst(series, first)?;
     (test != first && sees < coarse / 10.0).then(|| Finer {
@@ -164,6 +160,12 @@ fn finer(sheet: &Sheet, first: &str) -> Option<Finer> {
         place: place_name(series).to_owned(),
         sees: ohms(sees),
     })
+}
+
+/// The wires; contacts lie in a row with them, and the module's ground is no wire of this connector.
+fn wires(sheet: &Sheet) -> impl Iterator<Item = &SeriesSheet> {
+    let all = sheet.series.iter();
+    all.filter(|series| place_name(series).ends_with(" wire"))
 }
 
 fn place(series: &SeriesSheet, plain: &str, loaded: &str) -> PlaceLine {
@@ -255,11 +257,7 @@ fn charts(sheet: &Sheet) -> Vec<PlaceChart> {
     let Some(frame) = &sheet.signal else {
         return Vec::new();
     };
-    let wires = sheet
-        .series
-        .iter()
-        .filter(|series| place_name(series).ends_with(" wire"));
-    wires
+    wires(sheet)
         .enumerate()
         .map(|(number, series)| {
             let shown = spread(series);

@@ -261,10 +261,11 @@ carry_enum!(FaultKind {
     8 Stuck { }
     9 Dead { }
     10 PulledDown { }
+    11 NearlyOpen { }
 });
 carry_enum!(Change {
     0 Open { 0: element }
-    1 Series { 0: element }
+    1 Series { 0: element, 1: ohms }
     2 Load { 0: a, 1: b, 2: ohms }
     3 Detach { 0: element, 1: node }
     4 Swap { 0: elements, 1: nodes }

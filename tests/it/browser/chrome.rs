@@ -4,6 +4,7 @@ use serde_json::{Value, json};
 use std::io::{BufRead, BufReader};
 use std::net::TcpStream;
 use std::process::{Child, Command, Stdio};
+use std::sync::{Arc, Mutex};
 use std::time::Duration;
 use tungstenite::protocol::WebSocketConfig;
 use tungstenite::{Message, WebSocket};
@@ -21,6 +22,8 @@ pub(crate) struct Chrome {
     session: String,
     last: u64,
     events: Vec<Value>,
+    /// What it wrote since it started: the only trace of why it ended, should it end.
+    said: Arc<Mutex<Vec<String>>>,
     _profile: Option<tempfile::TempDir>,
 }
 
@@ -45,8 +48,13 @@ impl Chrome {
         let mut child = spawn(profile);
         let mut said = BufReader::new(child.stderr.take().unwrap());
         let address = debugging_address(&mut said);
+        let words = Arc::<Mutex<Vec<String>>>::default();
+        let kept = Arc::clone(&words);
         // It goes on talking, and would stop when nobody reads.
-        std::thread::spawn(move || said.lines().for_each(drop));
+        std::thread::spawn(move || {
+            let lines = said.lines().map_while(Result::ok);
+            lines.for_each(|line| kept.lock().unwrap().push(line));
+        });
         let host = address
             .trim_start_matches("ws://")
             .split('/')
@@ -66,6 +74,7 @@ impl Chrome {
             session: String::new(),
             last: 0,
             events: Vec::new(),
+            said: words,
             _profile: None,
         };
         let target = chrome.call("Target.createTarget", json!({"url": "about:blank"}));
@@ -183,10 +192,22 @@ impl Chrome {
 
     fn read(&mut self) -> Value {
         loop {
-            if let Message::Text(text) = self.socket.read().expect("the browser answers") {
-                return serde_json::from_str(&text).unwrap();
+            match self.socket.read() {
+                Ok(Message::Text(text)) => return serde_json::from_str(&text).unwrap(),
+                Ok(_) => {}
+                Err(error) => panic!("{error}\n{}", self.last_words()),
             }
         }
+    }
+
+    /// Whether the browser still runs, and the end of what it wrote.
+    fn last_words(&mut self) -> String {
+        // What it wrote while it fell may still be on its way.
+        std::thread::sleep(Duration::from_secs(1));
+        let ended = self.child.try_wait();
+        let said = self.said.lock().unwrap();
+        let last = said[said.len().saturating_sub(40)..].join("\n");
+        format!("the browser does not answer ({ended:?}):\n{last}")
     }
 }
 
@@ -208,6 +229,9 @@ fn spawn(profile: &std::path::Path) -> Child {
             ])
             .args([
                 "--disable-component-update",
+                // With pages kept for the way back, Chromium 156 ends itself (SIGTRAP) about every other time that a
+                // worker's installation fails on a busy machine; without them never in 15.
+                "--disable-back-forward-cache",
                 "--hide-scrollbars",
                 "--remote-debugging-port=0",
             ])

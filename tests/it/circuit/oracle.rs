@@ -12,8 +12,10 @@ use std::process::Command;
 /// Largest difference: volts, or part of the reading where that is more. Ohms and amperes by part alone.
 const VOLTS: f64 = 5e-3;
 const PART: f64 = 2e-3;
-/// The nudge moves a lead or a converter that nothing holds by more than this, volts; a held one by less.
+/// The nudge moves a converter that nothing holds by more than this, volts; a held one by less.
 const LOOSE: f64 = 5.0;
+/// The same of a lead: the 10 Mohm of its meter alone move by 10 V, with 100 Mohm of a circuit beside them by 9.1 V.
+const LOOSE_LEAD: f64 = 9.5;
 /// Volts by which a piece may miss its border: for the 1e12 ohm that hold every node.
 const BORDER: f64 = 2e-6;
 /// An ohmmeter's overload, and the least reference of a converter, as the core documents them.
@@ -163,12 +165,13 @@ fn run(decks: &[(String, Vec<Run>)]) -> Vec<Vec<Printed>> {
 /// The reading of one run, in the words of the core.
 fn judge(network: &Network, hookup: &HookUp, printed: &Printed) -> Option<Seen> {
     let reading = *printed.get("r")?;
-    let loose = |nudged: &str, rested: &str| -> Option<bool> {
-        Some(LOOSE < (printed.get(nudged)? - printed.get(rested)?).abs())
+    let moved = |nudged: &str, rested: &str| -> Option<f64> {
+        Some((printed.get(nudged)? - printed.get(rested)?).abs())
     };
+    let loose = |nudged: &str, rested: &str| Some(LOOSE < moved(nudged, rested)?);
     Some(match hookup.observe {
         Observe::Volts { red, black } if red == black => Seen::Value(0.0),
-        Observe::Volts { .. } if loose("p", "r")? => Seen::Floating,
+        Observe::Volts { .. } if LOOSE_LEAD < moved("p", "r")? => Seen::Floating,
         Observe::Volts { .. } | Observe::Amps { .. } => Seen::Value(reading),
         Observe::Ohms { .. } if OVERLOAD < reading => Seen::NoPath,
         Observe::Ohms { .. } => Seen::Value(reading),

@@ -1,5 +1,6 @@
 //! Every shipped family as the least card a shop can type: its numbers, its faults, its reasoning.
 
+mod bounds;
 mod claims;
 mod derived;
 mod numbers;

@@ -105,6 +105,11 @@ fn a_phone_shows_the_whole_old_site_until_it_has_the_whole_new_one() {
     // A page that only the new one has is not shown among the old ones.
     chrome.open(&host.address("cards/second/"));
     assert_eq!(text(&mut chrome, "h1"), "Not on this phone");
+    let offered = "!document.querySelector('[data-part=\"newer\"]').hidden";
+    assert!(
+        until(&mut chrome, offered),
+        "not offered where a page is missing"
+    );
     chrome.eval("document.querySelector('[data-part=\"newer\"] button').click()");
     let shown = "document.querySelector('.mast p')?.textContent.trim() === 'New shop'";
     assert!(until(&mut chrome, shown), "the new site is not shown");
