@@ -22,7 +22,7 @@ const UNPOWERED: Toleranced = Toleranced {
 };
 
 impl Sites<'_> {
-    /// A joint that is open, has too much resistance, or is nearly open; how often it is the first and the second.
+    /// A joint that is open or has too much resistance, and how often it is each.
     pub(super) fn bad_joint(
         &mut self,
         (id, site): (ElementId, &Site),
@@ -31,19 +31,33 @@ impl Sites<'_> {
     ) {
         self.open(words(FaultKind::Open), (id, site), open, Vec::new());
         self.high(words(FaultKind::High), (id, site), high, HIGHEST);
-        let nearly = words(FaultKind::NearlyOpen);
-        self.nearly_open(nearly, (id, site), open, (HIGHEST, Vec::new()));
     }
 
-    /// The module's own ground: with much resistance in it the module has no power left.
+    /// A bad joint that can also be nearly open: a wire or a feed. Of a contact nothing is seen but plugged in, where
+    /// nearly open reads as open does.
+    pub(super) fn bad_line(
+        &mut self,
+        at: (ElementId, &Site),
+        [open, high]: [f64; 2],
+        words: impl Fn(FaultKind) -> Words,
+    ) {
+        let nearly = words(FaultKind::NearlyOpen);
+        self.bad_joint(at, [open, high], words);
+        self.nearly_open(nearly, at, open, (HIGHEST, Vec::new()));
+    }
+
+    /// The module's own ground: where it has as much resistance as the module itself, the module is fed with half, and stops
+    /// (common practice, no source). Up to the least draw it always runs and lifts its ground by up to half; from the
+    /// largest on it never does, and lifts it by half and more: no lift is left out.
     pub(super) fn module_ground(&mut self, id: ElementId, element: &Element) {
         let (at, words) = ((id, &element.site), of_module_ground);
-        let starved = self.module_draw().unwrap_or(HIGHEST);
+        let draw = self.module_draw();
+        let [runs, stops] = draw.map_or([HIGHEST; 2], |draw| [draw.low, draw.high]);
         let dead = self.without_power();
         self.open(words(FaultKind::Open), at, prior::GROUND_OPEN, dead.clone());
-        self.high(words(FaultKind::High), at, prior::GROUND_HIGH, starved);
+        self.high(words(FaultKind::High), at, prior::GROUND_HIGH, runs);
         let nearly = words(FaultKind::NearlyOpen);
-        self.nearly_open(nearly, at, prior::GROUND_OPEN, (starved, dead));
+        self.nearly_open(nearly, at, prior::GROUND_OPEN, (stops, dead));
     }
 
     fn open(
@@ -100,9 +114,8 @@ impl Sites<'_> {
         }
     }
 
-    /// The most the module draws from the battery, as a resistance, ohm. As much again in its ground halves what it is fed
-    /// with, and it stops (common practice, no source).
-    fn module_draw(&self) -> Option<f64> {
+    /// What the module draws from the battery, as a resistance, ohm.
+    fn module_draw(&self) -> Option<Toleranced> {
         let (battery, common) = (self.battery()?, self.module_common()?);
         let all = self.network.elements().iter();
         let mut drawn = all.filter(|element| element.site == Site::Supply);
@@ -110,7 +123,7 @@ impl Sites<'_> {
             ElementKind::Resistor { a, b, ohms }
                 if [a, b] == [battery, common] || [a, b] == [common, battery] =>
             {
-                Some(self.network.range(&ohms).low)
+                Some(self.network.range(&ohms))
             }
             _ => None,
         })

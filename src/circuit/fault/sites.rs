@@ -120,7 +120,7 @@ impl<'a> Sites<'a> {
         let site = || element.site.clone();
         let words = |kind| scope.of_wire(role, kind, "");
         let priors = [prior::WIRE_OPEN, prior::WIRE_HIGH];
-        self.bad_joint((id, &element.site), priors, words);
+        self.bad_line((id, &element.site), priors, words);
         let (to_ground, to_battery) = (words(ToGround), words(ToBattery));
         let Some(end) = self.wires.iter().find(|w| w.id == id).map(|w| w.connector) else {
             return;
@@ -198,7 +198,7 @@ impl<'a> Sites<'a> {
             false => scope.of_feed(&role, kind),
         };
         let priors = [prior::FEED_OPEN, prior::FEED_HIGH];
-        self.bad_joint((id, &element.site), priors, words);
+        self.bad_line((id, &element.site), priors, words);
     }
 
     fn crossings(&mut self) {

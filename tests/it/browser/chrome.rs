@@ -200,11 +200,10 @@ impl Chrome {
         }
     }
 
-    /// Whether the browser still runs, and the end of what it wrote.
+    /// How the browser ended, this being its end if it has not, and the last that it wrote.
     fn last_words(&mut self) -> String {
-        // What it wrote while it fell may still be on its way.
-        std::thread::sleep(Duration::from_secs(1));
-        let ended = self.child.try_wait();
+        let _ = self.child.kill();
+        let ended = self.child.wait();
         let said = self.said.lock().unwrap();
         let last = said[said.len().saturating_sub(40)..].join("\n");
         format!("the browser does not answer ({ended:?}):\n{last}")
