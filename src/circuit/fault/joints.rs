@@ -33,8 +33,8 @@ impl Sites<'_> {
         self.high(words(FaultKind::High), (id, site), high, HIGHEST);
     }
 
-    /// A bad joint that can also be nearly open: a wire or a feed. Of a contact nothing is seen but plugged in, where
-    /// nearly open reads as open does.
+    /// A bad joint that can also be nearly open: a wire or a feed. A contact shows only plugged in, where nearly open reads
+    /// as open does but against a weak pull; that it can be so there is not modelled.
     pub(super) fn bad_line(
         &mut self,
         at: (ElementId, &Site),
