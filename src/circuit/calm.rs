@@ -34,22 +34,31 @@ impl Circuit {
     /// least limit and are not fed back; sinks have far more volts than they need. `fed` as from
     /// [`Circuit::may_feed_back`].
     pub(super) fn is_calm(&self, p: &[f64], space: &Space, fed: bool) -> bool {
-        self.pieces.iter().all(|&piece| {
-            let (branch, state) = (&self.branches[piece], self.state[piece]);
-            let across = self.volts[branch.a] - self.volts[branch.b];
-            match (branch.kind, state) {
-                (Kind::Regulator { limit, .. }, State::On) => {
-                    let (g, j) = branch.kind.line(state, p);
-                    let gives = -(g * across + j);
-                    let most = if fed { BLEED } else { space.low[limit] };
-                    -CALM * BLEED < gives && gives < CALM * most
-                }
-                (Kind::Sink { compliance, .. }, State::Limit) => {
-                    space.high[compliance] < CALM * across
-                }
-                _ => false,
+        let mut pieces = self.pieces.iter();
+        pieces.all(|&piece| self.is_far(piece, (p, space, fed)))
+    }
+
+    /// The piecewise branches that are near a border, as [`Circuit::is_calm`] has it.
+    pub(super) fn near_borders(&self, p: &[f64], space: &Space, fed: bool) -> Vec<usize> {
+        let pieces = self.pieces.iter().copied();
+        pieces
+            .filter(|piece| !self.is_far(*piece, (p, space, fed)))
+            .collect()
+    }
+
+    fn is_far(&self, piece: usize, (p, space, fed): (&[f64], &Space, bool)) -> bool {
+        let (branch, state) = (&self.branches[piece], self.state[piece]);
+        let across = self.volts[branch.a] - self.volts[branch.b];
+        match (branch.kind, state) {
+            (Kind::Regulator { limit, .. }, State::On) => {
+                let (g, j) = branch.kind.line(state, p);
+                let gives = -(g * across + j);
+                let most = if fed { BLEED } else { space.low[limit] };
+                -CALM * BLEED < gives && gives < CALM * most
             }
-        })
+            (Kind::Sink { compliance, .. }, State::Limit) => space.high[compliance] < CALM * across,
+            _ => false,
+        }
     }
 
     /// True where the solution at a point is the solution with one parameter put elsewhere too: the branches that

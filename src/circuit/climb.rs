@@ -56,7 +56,7 @@ pub(super) struct Climb<'c> {
     /// Those that can move a piecewise element to another piece though the answer does not feel them yet.
     pub(super) stirring: Vec<usize>,
     /// Some source may feed a regulator backwards.
-    fed: bool,
+    pub(super) fed: bool,
     /// Some piecewise element is a diode.
     pub(super) diodes: bool,
     /// What a parameter must be able to move to count, as [`FINE`], once that is known.
@@ -216,13 +216,15 @@ impl<'c> Climb<'c> {
             );
         }
         let bold = self.bold([&middle, &least, &most]);
+        let unseen = self.unseen([&least, &most]);
         for (best, side) in [(&mut least, Side::Least), (&mut most, Side::Most)] {
             self.climb_every_corner(&middle, best, &bold, side);
             self.climb_other_states(best, side);
+            self.climb_past_borders(best, side);
             for &slot in &turning {
                 self.climb_both_ends(&middle, best, slot, side);
             }
-            self.stir(best, side);
+            self.stir(best, &unseen, side);
             for place in 0..self.twice.len() {
                 let slot = self.twice[place];
                 let suspect = !best.calm || turning.contains(&slot);
@@ -344,10 +346,8 @@ impl<'c> Climb<'c> {
                 && best.point[*slot] != self.end(*slot, side, best.slopes[*slot])
         };
         let mut wanting: Vec<usize> = self.free.iter().copied().filter(wants).collect();
-        wanting.sort_by(|&a, &b| {
-            let (a, b) = (self.strength(best, a), self.strength(best, b));
-            b.abs().total_cmp(&a.abs())
-        });
+        let strength = |slot: usize| self.strength(best, slot).abs();
+        wanting.sort_unstable_by(|a, b| strength(*b).total_cmp(&strength(*a)).then(a.cmp(b)));
         wanting
     }
 

@@ -5,6 +5,7 @@
 //! Slopes that turn, plateaus on which no slope shows the way and diodes that turn a current elsewhere
 //! can hide the best corner. Each has its own remedy here; circuits without them pay nothing for it.
 
+use super::branch::{Kind, State};
 use super::climb::{Climb, Side, Spot, keep};
 use super::question::Question;
 
@@ -41,27 +42,20 @@ impl Climb<'_> {
     /// A converter against a reference that is fed back shows full scale wherever its pin holds the reference
     /// up: no slope leads out of there. The volts at the pin do, so the climb starts again from their corners.
     pub(super) fn climb_by_volts(&mut self, least: &mut Spot, most: &mut Spot) {
-        let asked = self.circuit.question;
         let Question::Scan {
             node,
             minus,
             against: Some(_),
             full,
-        } = asked
+        } = self.circuit.question
         else {
             return;
         };
         if least.value < (1.0 - RAIL) * full {
             return;
         }
-        self.circuit.question = Question::Volts {
-            red: node,
-            black: minus,
-        };
-        let start = self.look(least.point.clone());
-        let lowest = start.map(|start| self.climb(start, Side::Least, None));
-        self.circuit.question = asked;
-        let Some(start) = lowest.and_then(|lowest| self.look(lowest.point)) else {
+        let lowest = self.by_way_of((node, minus), least, Side::Least);
+        let Some(start) = lowest.and_then(|lowest| self.look(lowest)) else {
             return;
         };
         let (low, high) = (
@@ -70,6 +64,21 @@ impl Climb<'_> {
         );
         keep(least, Some(low), Side::Least);
         keep(most, Some(high), Side::Most);
+    }
+
+    /// Where the volts between two nodes are the most or least, from a spot on.
+    fn by_way_of(
+        &mut self,
+        (red, black): (usize, usize),
+        from: &Spot,
+        side: Side,
+    ) -> Option<Vec<f64>> {
+        let asked = self.circuit.question;
+        self.circuit.question = Question::Volts { red, black };
+        let start = self.look(from.point.clone());
+        let reached = start.map(|start| self.climb(start, side, None).point);
+        self.circuit.question = asked;
+        reached
     }
 
     /// Climbs from corners spread over the box. Ends are taken by the rows of a Hadamard matrix with a column
@@ -177,6 +186,42 @@ impl Climb<'_> {
         }
     }
 
+    /// It may take several parameters to bring a piecewise element near its border over it, and the answer may feel none
+    /// of them before, or favour their other ends: climbs from where the volts across the element are the most or the
+    /// least, if it is on another piece there.
+    pub(super) fn climb_past_borders(&mut self, best: &mut Spot, side: Side) {
+        if best.calm || self.glance(&best.point).is_none() {
+            return;
+        }
+        let near = self.circuit.near_borders(&best.point, self.space, self.fed);
+        let state = self.circuit.state.clone();
+        for piece in near {
+            let (branch, low, high) = (
+                &self.circuit.branches[piece],
+                &self.space.low,
+                &self.space.high,
+            );
+            let (border, end, towards) = match (branch.kind, state[piece]) {
+                (Kind::Diode { forward, .. }, State::Off) => (forward, low[forward], Side::Most),
+                (Kind::Diode { forward, .. }, _) => (forward, high[forward], Side::Least),
+                (Kind::Sink { compliance, .. }, State::Limit) => {
+                    (compliance, high[compliance], Side::Least)
+                }
+                (Kind::Sink { compliance, .. }, _) => (compliance, low[compliance], Side::Most),
+                (Kind::Regulator { limit, .. }, State::On) => (limit, low[limit], Side::Least),
+                (Kind::Regulator { limit, .. }, State::Limit) => (limit, high[limit], Side::Most),
+                _ => continue,
+            };
+            let Some(mut point) = self.by_way_of((branch.a, branch.b), best, towards) else {
+                continue;
+            };
+            point[border] = end;
+            let start = self.look(point).filter(|_| self.circuit.state != state);
+            let rested = start.map(|start| self.climb(start, side, None));
+            keep(best, rested, side);
+        }
+    }
+
     /// Climbs from the middle with one parameter held at either end, then lets it go.
     pub(super) fn climb_both_ends(
         &mut self,
@@ -200,33 +245,49 @@ impl Climb<'_> {
         }
     }
 
+    /// Ends of very wide parameters with a say in the answer at which neither extreme rests: what lies there was not
+    /// seen.
+    pub(super) fn unseen(&self, extremes: [&Spot; 2]) -> Vec<(usize, f64)> {
+        let counts = |slot: usize| extremes.iter().any(|spot| self.counts(spot, slot));
+        let wide = self.stirring.iter();
+        let wide = wide.filter(|slot| self.very_wide(**slot) && counts(**slot));
+        let ends = wide
+            .flat_map(|&slot| [self.space.low[slot], self.space.high[slot]].map(|end| (slot, end)));
+        ends.filter(|&(slot, end)| extremes.iter().all(|spot| spot.point[slot] != end))
+            .collect()
+    }
+
     /// On a plateau no slope shows the way: looks from both ends of every parameter the answer does not feel,
-    /// unless the solution stays what it is there. Narrow limits push nothing over a border it is not near.
-    pub(super) fn stir(&mut self, best: &mut Spot, side: Side) {
-        let is_numb = |slot: &usize| {
-            (!best.calm || self.very_wide(*slot))
-                && self.strength(best, *slot).abs() <= NUMB * best.value.abs()
-        };
-        let numb: Vec<usize> = self.stirring.iter().copied().filter(is_numb).collect();
-        if numb.is_empty() {
+    /// unless the solution stays what it is there. Narrow limits push nothing over a border it is not near. Nor does
+    /// a slope show what lies behind a border: a track loads less as it falls, until the supply can't hold it. So the
+    /// ends of `unseen` are looked at too, and climbed from where a piecewise element is on another piece.
+    pub(super) fn stir(&mut self, best: &mut Spot, unseen: &[(usize, f64)], side: Side) {
+        let numb = |slot: usize| self.strength(best, slot).abs() <= NUMB * best.value.abs();
+        let stirred = |slot: &usize| (!best.calm || self.very_wide(*slot)) && numb(*slot);
+        let stirring: Vec<usize> = self.stirring.iter().copied().filter(stirred).collect();
+        let felt = unseen.iter().filter(|(slot, _)| !numb(*slot));
+        let mut tries: Vec<(usize, f64, bool)> =
+            felt.map(|&(slot, end)| (slot, end, true)).collect();
+        if stirring.is_empty() && tries.is_empty() {
             return;
         }
         let start = best.clone();
-        let mut tries = Vec::new();
-        if self.look(start.point.clone()).is_some() {
-            for slot in numb {
+        if self.glance(&start.point).is_some() {
+            for slot in stirring {
                 for end in [self.space.low[slot], self.space.high[slot]] {
                     if start.point[slot] != end && !self.circuit.stays(&start.point, slot, end) {
-                        tries.push((slot, end));
+                        tries.push((slot, end, false));
                     }
                 }
             }
         }
-        for (slot, end) in tries {
+        let state = self.circuit.state.clone();
+        for (slot, end, felt) in tries {
             let mut point = best.point.clone();
             point[slot] = end;
             if let Some(value) = self.glance(&point)
                 && best.value != value
+                && !(felt && self.circuit.state == state)
             {
                 let here = self.spot(value, point);
                 let rested = self.climb(here, side, None);

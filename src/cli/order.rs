@@ -136,7 +136,7 @@ fn print_missing(sheet: &Sheet, audit: &Audit, out: &mut dyn Write) -> io::Resul
 }
 
 fn print_better(sheet: &Sheet, audit: &Audit, out: &mut dyn Write) -> io::Result<()> {
-    if audit.better_separated <= audit.separated {
+    if !audit.is_bettered() {
         return writeln!(out, "No order of the tests known here tells more apart.");
     }
     writeln!(

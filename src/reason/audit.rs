@@ -9,7 +9,7 @@ use super::separate::Seen;
 use super::set::Set;
 use super::signature::{Row, Signatures};
 use super::split::{Missing, shows, splits, unknown_split};
-use super::tell::Telling;
+use super::tell::{Joint, Telling};
 
 /// What an order can and cannot tell apart.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -29,6 +29,9 @@ pub struct Audit {
     /// What the better order separates, as [`Self::separated`].
     pub better_separated: f64,
 }
+
+/// A better order is worth a line from this part of all pairs on.
+const WORTH_TELLING: f64 = 0.005;
 
 /// Counts of pairs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -69,6 +72,13 @@ pub struct Unseen {
     pub by: Option<Missing>,
 }
 
+impl Audit {
+    /// Whether the better order tells so much more apart that it is worth a line.
+    pub fn is_bettered(&self) -> bool {
+        WORTH_TELLING <= self.better_separated - self.separated
+    }
+}
+
 /// Audits the tests named, in any order; names that are no test are ignored.
 pub fn audit(signatures: &Signatures, order: &[String]) -> Audit {
     let classes = Classes::of(signatures);
@@ -86,7 +96,7 @@ pub fn audit(signatures: &Signatures, order: &[String]) -> Audit {
     let unseen = unseen(signatures, &telling, &in_order, &joint);
     let better = better::order(signatures, &classes, &telling);
     Audit {
-        pairs: pairs(signatures, &joint),
+        pairs: pairs(signatures, &classes, &joint),
         missing: missing(signatures, &groups, &unseen),
         unseen,
         separated: better::separated(&classes, &joint),
@@ -97,11 +107,12 @@ pub fn audit(signatures: &Signatures, order: &[String]) -> Audit {
 }
 
 /// Groups of rows linked by pairs that are never separated.
-fn clusters(count: usize, joint: &[Vec<Seen>]) -> Vec<Vec<usize>> {
+fn clusters(count: usize, joint: &Joint) -> Vec<Vec<usize>> {
+    let all = Set::full(count);
     let mut cluster_of: Vec<usize> = (0..count).collect();
-    for (a, row) in joint.iter().enumerate() {
-        for (b, seen) in row.iter().enumerate().take(a) {
-            if *seen == Seen::Never && cluster_of[a] != cluster_of[b] {
+    for (a, told) in joint.0.iter().enumerate() {
+        for b in all.beyond(&told.at_all, &all).take_while(|b| *b < a) {
+            if cluster_of[a] != cluster_of[b] {
                 let (from, to) = (cluster_of[a], cluster_of[b]);
                 for cluster in cluster_of.iter_mut().filter(|cluster| **cluster == from) {
                     *cluster = to;
@@ -222,20 +233,17 @@ fn missing(signatures: &Signatures, groups: &[Group], unseen: &[Unseen]) -> Vec<
 }
 
 /// Faults by number, healthy as none; pairs of one repair are no pair.
-fn pairs(signatures: &Signatures, joint: &[Vec<Seen>]) -> Pairs {
+fn pairs(signatures: &Signatures, classes: &Classes, joint: &Joint) -> Pairs {
     // Fault numbers from one, healthy as nought: a square of what is known of each pair so far.
     let place = |row: &Row| row.fault.map_or(0, |fault| fault + 1);
-    let side = 1 + signatures.rows.iter().map(place).max().unwrap_or(0);
+    let places: Vec<usize> = signatures.rows.iter().map(place).collect();
+    let side = 1 + places.iter().max().unwrap_or(&0);
     let mut known: Vec<Option<Seen>> = vec![None; side * side];
-    for (a, row) in joint.iter().enumerate() {
-        for (b, seen) in row.iter().enumerate() {
-            let (one, other) = (&signatures.rows[a], &signatures.rows[b]);
-            let (one_at, other_at) = (place(one), place(other));
-            if one_at == other_at || same_repair(one, other) {
-                continue;
-            }
-            let kept = &mut known[one_at.min(other_at) * side + one_at.max(other_at)];
-            *kept = Some(kept.map_or(*seen, |kept| Seen::over([kept, *seen])));
+    for (a, told) in joint.0.iter().enumerate() {
+        for b in (0..a).filter(|b| classes.of[a] != classes.of[*b]) {
+            let (one, other) = (places[a].min(places[b]), places[a].max(places[b]));
+            let (kept, seen) = (&mut known[one * side + other], told.seen(b));
+            *kept = Some(kept.map_or(seen, |kept| Seen::over([kept, seen])));
         }
     }
     let mut pairs = Pairs::default();
@@ -249,27 +257,18 @@ fn pairs(signatures: &Signatures, joint: &[Vec<Seen>]) -> Pairs {
     pairs
 }
 
-fn same_repair(a: &Row, b: &Row) -> bool {
-    match (a.fault, b.fault) {
-        (None, None) => true,
-        (Some(_), Some(_)) => a.repair == b.repair,
-        _ => false,
-    }
-}
-
 /// Faults that no probe of the order tells from any healthy row, or only from some resistance on.
 fn unseen(
     signatures: &Signatures,
     telling: &Telling,
     in_order: &[usize],
-    joint: &[Vec<Seen>],
+    joint: &Joint,
 ) -> Vec<Unseen> {
     let rows = &signatures.rows;
     let all = || 0..rows.len();
     let healthy: Vec<usize> = all().filter(|row| rows[*row].fault.is_none()).collect();
-    let between = |a: usize, b: usize| joint[a.max(b)][a.min(b)];
     let hidden = |row: &usize| {
-        let never = |good: &usize| between(*row, *good) == Seen::Never;
+        let never = |good: &usize| joint.apart(*row, *good) == Seen::Never;
         !healthy.is_empty() && healthy.iter().all(never)
     };
     let mut unseen: Vec<Unseen> = Vec::new();

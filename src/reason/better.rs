@@ -8,8 +8,9 @@ use super::class::Classes;
 use super::plan::LEAST_MINUTES;
 use super::probe::When;
 use super::separate::Seen;
+use super::set::Set;
 use super::signature::Signatures;
-use super::tell::Telling;
+use super::tell::{Joint, Telling};
 
 /// One test of a better order.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,8 +33,8 @@ struct Candidate {
     when: Option<When>,
     probes: Vec<usize>,
     minutes: f64,
-    /// How far it tells each pair.
-    told: Vec<Seen>,
+    /// What it tells apart.
+    told: Joint,
     /// What it newly separated when last looked at; since then it can only have become less.
     gain: f64,
 }
@@ -53,18 +54,13 @@ pub fn better_order(signatures: &Signatures) -> Vec<Step> {
 /// As [`better_order`], where the separations are worked out already.
 pub(crate) fn order(signatures: &Signatures, classes: &Classes, telling: &Telling) -> Vec<Step> {
     let pairs = Pairs::of(classes, telling);
-    let mut waiting = candidates(signatures);
-    for one in &mut waiting {
-        one.told = telling.over(&pairs.rows, &one.probes);
-    }
-    let mut so_far = vec![Seen::Never; pairs.weights.len()];
+    let mut waiting = candidates(signatures, telling);
+    let mut so_far = telling.joint(&[]);
     let mut reached = 0.0;
     let mut steps: Vec<Step> = Vec::new();
     while let Some(place) = best(&pairs, &mut waiting, &so_far, &steps) {
         let one = waiting.remove(place);
-        for (kept, new) in so_far.iter_mut().zip(one.told) {
-            *kept = new.min(*kept);
-        }
+        so_far.join(&one.told);
         reached += one.gain;
         steps.push(Step {
             test: one.test,
@@ -76,50 +72,63 @@ pub(crate) fn order(signatures: &Signatures, classes: &Classes, telling: &Tellin
     steps
 }
 
-/// All pairs of rows with different repairs, and their part of the weight of all. Rows of one repair that no
-/// probe tells apart are one.
+/// All pairs of rows with different repairs, by weight. Rows of one repair that no probe tells apart are one.
 struct Pairs {
-    /// Rows, each with those before it that it makes a pair with.
-    rows: Vec<(usize, Vec<usize>)>,
-    /// Pair by pair.
+    /// For each row those before it that it makes a pair with.
+    others: Vec<Set>,
+    /// Of each row.
     weights: Vec<f64>,
+    /// Of all pairs.
+    all: f64,
 }
 
 impl Pairs {
     fn of(classes: &Classes, telling: &Telling) -> Self {
         let first = telling.first_alike(classes);
-        let mut weight = vec![0.0; first.len()];
+        let count = first.len();
+        let mut weights = vec![0.0; count];
         for (row, first) in first.iter().enumerate() {
-            weight[*first] += classes.weight[row];
+            weights[*first] += classes.weight[row];
         }
-        let mut own: Vec<usize> = (0..first.len()).collect();
-        own.retain(|row| first[*row] == *row);
-        let others = |(count, a): (usize, &usize)| {
-            let before = own[..count].iter().copied();
-            let others = before.filter(|b| classes.of[*a] != classes.of[*b]);
-            (*a, others.collect::<Vec<usize>>())
+        let is_own = |row: &usize| first[*row] == *row;
+        let others = |row: usize| {
+            let before = (0..row).filter(|b| is_own(&row) && is_own(b));
+            Set::of(count, before.filter(|b| classes.of[row] != classes.of[*b]))
         };
-        let rows: Vec<(usize, Vec<usize>)> = own.iter().enumerate().map(others).collect();
-        let each = rows.iter();
-        let each = each.flat_map(|(a, others)| others.iter().map(|b| weight[*a] * weight[*b]));
-        let mut weights: Vec<f64> = each.collect();
-        let all: f64 = weights.iter().sum();
-        if all > 0.0 {
-            weights.iter_mut().for_each(|weight| *weight /= all);
-        }
-        Self { rows, weights }
+        let mut pairs = Self {
+            others: (0..count).map(others).collect(),
+            weights,
+            all: 1.0,
+        };
+        let (none, every) = (Set::empty(count), Set::full(count));
+        pairs.all = pairs.weigh(|_| (&every, &none));
+        pairs
+    }
+
+    /// The weight of the pairs of each row with what is told from it and was not before.
+    fn weigh<'s>(&self, told: impl Fn(usize) -> (&'s Set, &'s Set)) -> f64 {
+        let rows = self.others.iter().zip(&self.weights).enumerate();
+        let each = rows.map(|(row, (others, weight))| {
+            let (told, had) = told(row);
+            let new = told.beyond(had, others);
+            weight * new.map(|other| self.weights[other]).sum::<f64>()
+        });
+        each.sum()
     }
 
     /// Part of all pairs, by weight, that is told newly.
-    fn gain(&self, told: &[Seen], so_far: &[Seen]) -> f64 {
-        let new = self.weights.iter().zip(told.iter().zip(so_far));
-        new.filter(|(_, (told, had))| told < had)
-            .map(|(weight, (told, had))| weight * (told.worth() - had.worth()))
-            .sum()
+    fn gain(&self, told: &Joint, so_far: &Joint) -> f64 {
+        if self.all <= 0.0 {
+            return 0.0;
+        }
+        let at_all = self.weigh(|row| (&told.0[row].at_all, &so_far.0[row].at_all));
+        let always = self.weigh(|row| (&told.0[row].always, &so_far.0[row].always));
+        let sometimes = Seen::Depends.worth();
+        (sometimes * at_all + (Seen::Always.worth() - sometimes) * always) / self.all
     }
 }
 
-fn candidates(signatures: &Signatures) -> Vec<Candidate> {
+fn candidates(signatures: &Signatures, telling: &Telling) -> Vec<Candidate> {
     let mut candidates: Vec<Candidate> = Vec::new();
     for (place, probe) in signatures.probes.iter().enumerate() {
         match candidates.iter_mut().find(|one| one.test == probe.test) {
@@ -132,10 +141,13 @@ fn candidates(signatures: &Signatures) -> Vec<Candidate> {
                 when: probe.when.clone(),
                 probes: vec![place],
                 minutes: probe.minutes,
-                told: Vec::new(),
+                told: Joint(Vec::new()),
                 gain: f64::INFINITY,
             }),
         }
+    }
+    for one in &mut candidates {
+        one.told = telling.joint(&one.probes);
     }
     candidates
 }
@@ -143,12 +155,7 @@ fn candidates(signatures: &Signatures) -> Vec<Candidate> {
 /// The candidate that gains most per minute, the first of equals; conditional ones wait for their condition. What a
 /// test newly separates only falls as others are done before it, so those are looked at again first that could gain
 /// most, until none left could gain more.
-fn best(
-    pairs: &Pairs,
-    waiting: &mut [Candidate],
-    so_far: &[Seen],
-    steps: &[Step],
-) -> Option<usize> {
+fn best(pairs: &Pairs, waiting: &mut [Candidate], so_far: &Joint, steps: &[Step]) -> Option<usize> {
     let ready = |one: &Candidate| {
         one.when
             .as_ref()
@@ -175,16 +182,13 @@ fn best(
 }
 
 /// Part of all pairs with different repairs, by weight, that are separated; 1 where there are none.
-pub(crate) fn separated(classes: &Classes, joint: &[Vec<Seen>]) -> f64 {
+pub(crate) fn separated(classes: &Classes, joint: &Joint) -> f64 {
     let (mut told, mut all) = (0.0, 0.0);
-    for (a, row) in joint.iter().enumerate() {
-        for (b, seen) in row.iter().enumerate() {
-            if classes.of[a] == classes.of[b] {
-                continue;
-            }
+    for (a, own) in joint.0.iter().enumerate() {
+        for b in (0..a).filter(|b| classes.of[a] != classes.of[*b]) {
             let weight = classes.weight[a] * classes.weight[b];
             all += weight;
-            told += weight * seen.worth();
+            told += weight * own.seen(b).worth();
         }
     }
     if all > 0.0 { told / all } else { 1.0 }

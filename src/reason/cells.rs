@@ -79,7 +79,7 @@ impl Reads {
 
 /// Sorts by number and sums the parts of each.
 fn sum_up(parts: &mut Vec<(usize, f64)>) {
-    parts.sort_by_key(|(number, _)| *number);
+    parts.sort_unstable_by_key(|(number, _)| *number);
     parts.dedup_by(|next, kept| {
         let same = next.0 == kept.0;
         if same {

@@ -5,7 +5,6 @@
 use super::set::Set;
 use super::signature::Signatures;
 use crate::quantity::maths;
-use std::collections::BTreeMap;
 
 /// The class of the healthy circuit.
 pub(crate) const HEALTHY: usize = 0;
@@ -28,7 +27,6 @@ pub(crate) struct Classes {
 impl Classes {
     /// Numbers the repairs in the order of the rows.
     pub(crate) fn of(signatures: &Signatures) -> Self {
-        let mut numbers: BTreeMap<&str, usize> = BTreeMap::new();
         let mut names = vec![String::new()];
         let mut of = Vec::with_capacity(signatures.rows.len());
         for row in &signatures.rows {
@@ -36,11 +34,11 @@ impl Classes {
                 of.push(HEALTHY);
                 continue;
             }
-            let number = *numbers.entry(&row.repair).or_insert_with(|| {
+            let known = names.iter().rposition(|name| *name == row.repair);
+            of.push(known.unwrap_or(names.len()));
+            if known.is_none() {
                 names.push(row.repair.clone());
-                names.len() - 1
-            });
-            of.push(number);
+            }
         }
         let weight = weights(signatures, &of);
         Self { of, names, weight }

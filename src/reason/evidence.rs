@@ -63,7 +63,7 @@ impl Signatures {
     /// an unknown probe, a number that is none, a derived value that need not follow the pin.
     pub fn fits(&self, row: usize, observation: &Observation) -> bool {
         let Some(shows) = self.telling(row, observation.probe) else {
-            return true;
+            return !self.shows_what_it_has_not(row, observation);
         };
         let band = shows.band;
         match observation.reading {
@@ -89,6 +89,21 @@ impl Signatures {
             },
             Observed::CannotMeasure => true,
         }
+    }
+
+    /// A load brings a good circuit's value into its range; where the pin of this row may be in or out of it then, the
+    /// tool shows the pin or some substitute, but what a good circuit shows only where the pin has that.
+    fn shows_what_it_has_not(&self, row: usize, observation: &Observation) -> bool {
+        let (probe, reading) = (observation.probe, observation.reading);
+        let band = self.rows.get(row).and_then(|row| row.bands.get(probe));
+        let (Some(band), Observed::Value { number, within }) = (band, reading) else {
+            return false;
+        };
+        let within = within.max(0.0);
+        self.is_forced_in_range(probe)
+            && number.is_finite()
+            && self.is_good(probe, number, within)
+            && !span::admits(band, number, within)
     }
 
     fn is_good(&self, probe: usize, number: f64, within: f64) -> bool {

@@ -87,19 +87,16 @@ impl Signatures {
     }
 }
 
-/// Segments of one fault left standing without a break from the quiet end, if the loud end is out.
+/// Segments of one fault left standing, where the quiet end is among them and the loud end is out. There may be holes: a
+/// derived value proves something only of the resistances with which it follows the pin.
 fn quiet(first: usize, count: usize, kind: Option<FaultKind>, left: &Set) -> Vec<usize> {
     let mut segments: Vec<usize> = (first..first + count).collect();
     if is_load(kind) {
         segments.reverse();
     }
-    let standing = segments
-        .iter()
-        .take_while(|row| left.contains(**row))
-        .count();
-    let whole = segments.iter().filter(|row| left.contains(**row)).count();
-    if standing == whole && standing < count {
-        segments.truncate(standing);
+    let stands = |row: Option<&usize>| row.is_some_and(|row| left.contains(*row));
+    if stands(segments.first()) && !stands(segments.last()) {
+        segments.retain(|row| left.contains(*row));
         segments
     } else {
         Vec::new()

@@ -97,19 +97,31 @@ const SIMILAR: f64 = 0.25;
 /// The outcome tables of all probes, in their order.
 pub fn outcomes(signatures: &Signatures) -> Vec<Outcome> {
     let probes: Vec<usize> = (0..signatures.probes.len()).collect();
-    at_once::each(&probes, |probe| outcome(signatures, *probe))
+    let classes = Classes::of(signatures);
+    let faults = by_fault(signatures);
+    at_once::each(&probes, |probe| {
+        one(signatures, (&classes, &faults), *probe)
+    })
 }
 
 /// The outcome table of a probe.
 pub fn outcome(signatures: &Signatures, probe: usize) -> Outcome {
-    let classes = Classes::of(signatures);
+    let (classes, faults) = (Classes::of(signatures), by_fault(signatures));
+    one(signatures, (&classes, &faults), probe)
+}
+
+fn one(
+    signatures: &Signatures,
+    (classes, faults): (&Classes, &[Vec<usize>]),
+    probe: usize,
+) -> Outcome {
     let healthy = signatures.healthy(probe);
-    let raw = cells::cut(signatures, &classes, probe, 0..signatures.rows.len());
+    let raw = cells::cut(signatures, classes, probe, 0..signatures.rows.len());
     let seen: Vec<Seen> = (0..signatures.rows.len())
         .map(|row| seen_at(signatures, row, probe, &healthy))
         .collect();
-    let show = |cell: &RawCell| cell_of(signatures, &classes, (probe, &seen), cell);
-    let mut short: Vec<Cell> = join_similar(&raw, &classes).iter().map(show).collect();
+    let show = |cell: &RawCell| cell_of(signatures, classes, (probe, &seen), cell);
+    let mut short: Vec<Cell> = join_similar(&raw, classes).iter().map(show).collect();
     short.sort_by(|a, b| b.healthy.cmp(&a.healthy).then(b.mass.total_cmp(&a.mass)));
     short.truncate(SHORT);
     Outcome {
@@ -117,8 +129,21 @@ pub fn outcome(signatures: &Signatures, probe: usize) -> Outcome {
         worth: worth(signatures, probe),
         cells: raw.iter().map(show).collect(),
         short,
-        faults: faults_seen(signatures, probe, &seen),
+        faults: faults_seen(signatures, probe, &seen, faults),
     }
+}
+
+/// The rows of every fault, by its number.
+fn by_fault(signatures: &Signatures) -> Vec<Vec<usize>> {
+    let rows = &signatures.rows;
+    let count = rows.iter().filter_map(|row| row.fault).max();
+    let mut faults = vec![Vec::new(); count.map_or(0, |last| last + 1)];
+    for (place, row) in rows.iter().enumerate() {
+        if let Some(fault) = row.fault {
+            faults[fault].push(place);
+        }
+    }
+    faults
 }
 
 impl Outcome {
@@ -178,7 +203,7 @@ fn cell_of(
     let shown: Vec<Shown> = signatures.shown_at(probe, gives).collect();
     let mut rows: Vec<(usize, f64)> = cell.rows.clone();
     rows.retain(|(row, _)| classes.of[*row] != HEALTHY);
-    rows.sort_by_key(|(row, _)| classes.of[*row]);
+    rows.sort_unstable_by_key(|(row, _)| (classes.of[*row], *row));
     let mut meanings: Vec<Meaning> = rows
         .chunk_by(|a, b| classes.of[a.0] == classes.of[b.0])
         .map(|own| meaning(signatures, (seen, &shown), own))
@@ -243,36 +268,25 @@ fn difference(a: &RawCell, b: &RawCell, classes: &Classes) -> f64 {
     shares.iter().map(|share| share.abs()).sum::<f64>() / 2.0
 }
 
-fn faults_seen(signatures: &Signatures, probe: usize, seen: &[Seen]) -> Vec<FaultSeen> {
-    let mut faults: Vec<usize> = signatures.rows.iter().filter_map(|row| row.fault).collect();
-    faults.sort_unstable();
-    faults.dedup();
-    faults
-        .into_iter()
-        .filter_map(|fault| fault_seen(signatures, probe, seen, fault))
-        .collect()
-}
-
-fn fault_seen(
+fn faults_seen(
     signatures: &Signatures,
     probe: usize,
     seen: &[Seen],
-    fault: usize,
-) -> Option<FaultSeen> {
-    let rows: Vec<usize> = (0..signatures.rows.len())
-        .filter(|row| signatures.rows[*row].fault == Some(fault))
-        .collect();
-    let first = signatures.rows.get(*rows.first()?)?;
-    let shown = || rows.iter().map(|row| &signatures.rows[*row]);
-    Some(FaultSeen {
-        fault,
-        name: first.name.clone(),
-        repair: first.repair.clone(),
-        seen: Seen::over(rows.iter().map(|row| seen[*row])),
-        band: Band::union(shown().filter_map(|row| row.bands.get(probe))),
-        resistance: signatures.resistance_of(
-            rows.iter().copied().filter(|row| seen[*row] != Seen::Never),
-            &signatures.shown_at(probe, |_| false).collect::<Vec<_>>(),
-        ),
-    })
+    faults: &[Vec<usize>],
+) -> Vec<FaultSeen> {
+    let shown: Vec<Shown> = signatures.shown_at(probe, |_| false).collect();
+    let told = |(fault, rows): (usize, &Vec<usize>)| {
+        let first = signatures.rows.get(*rows.first()?)?;
+        let own = rows.iter().map(|row| &signatures.rows[*row]);
+        let at_all = rows.iter().copied().filter(|row| seen[*row] != Seen::Never);
+        Some(FaultSeen {
+            fault,
+            name: first.name.clone(),
+            repair: first.repair.clone(),
+            seen: Seen::over(rows.iter().map(|row| seen[*row])),
+            band: Band::union(own.filter_map(|row| row.bands.get(probe))),
+            resistance: signatures.resistance_of(at_all, &shown),
+        })
+    };
+    faults.iter().enumerate().filter_map(told).collect()
 }

@@ -80,7 +80,7 @@ impl<'s> Planner<'s> {
             })
             .collect();
         let rate = |next: &Next| per_minute(next.bits, next.minutes);
-        ranked.sort_by(|a, b| rate(b).total_cmp(&rate(a)));
+        ranked.sort_unstable_by(|a, b| rate(b).total_cmp(&rate(a)).then(a.probe.cmp(&b.probe)));
         ranked
     }
 

@@ -61,16 +61,22 @@ impl Set {
 
     /// Its indices, ascending.
     pub(crate) fn iter(&self) -> impl Iterator<Item = usize> + '_ {
-        self.0
-            .iter()
-            .zip((0..).step_by(64))
-            .flat_map(|(word, from)| {
-                let mut left = *word;
-                std::iter::from_fn(move || {
-                    let bit = (left != 0).then(|| left.trailing_zeros() as usize)?;
-                    left &= left - 1;
-                    Some(from + bit)
-                })
-            })
+        indices(self.0.iter().copied())
     }
+
+    /// What it holds of some and another does not, ascending.
+    pub(crate) fn beyond(&self, other: &Self, of: &Self) -> impl Iterator<Item = usize> {
+        let words = self.0.iter().zip(&other.0).zip(&of.0);
+        indices(words.map(|((mine, theirs), of)| mine & !theirs & of))
+    }
+}
+
+fn indices(words: impl Iterator<Item = u64>) -> impl Iterator<Item = usize> {
+    words.zip((0..).step_by(64)).flat_map(|(mut left, from)| {
+        std::iter::from_fn(move || {
+            let bit = (left != 0).then(|| left.trailing_zeros() as usize)?;
+            left &= left - 1;
+            Some(from + bit)
+        })
+    })
 }

@@ -124,8 +124,8 @@ impl Asked<'_, '_> {
         let out = |value: &f64| (value - healthy.high).max(healthy.low - value);
         let outside = nominal.crossing(out, Aim::After(near))?;
         let always = match outside {
-            Some(_) => nominal.always(width)?,
-            None => None,
+            Some(_) if nominal.goes_one_way() => nominal.always(width)?,
+            _ => None,
         };
         Ok(Some(Sight {
             first,
@@ -142,6 +142,8 @@ impl Asked<'_, '_> {
         if Seen::against_healthy(&top, healthy) == Seen::Never {
             return Ok(Sight::default());
         }
+        // A reading that turns back is good again at the end.
+        let stays_clear = 0.0 < clears(&top, healthy);
         let mut looks = vec![
             (low, healthy.clone()),
             (middle, self.band_turned(middle)?),
@@ -152,7 +154,10 @@ impl Asked<'_, '_> {
         let before = Aim::Before(slack / 2.0);
         let first = crossing(&mut looks, &mut at, |band| peeps(band, healthy), before)?;
         let after = Aim::After(slack);
-        let always = crossing(&mut looks, &mut at, |band| clears(band, healthy), after)?;
+        let always = match stays_clear {
+            true => crossing(&mut looks, &mut at, |band| clears(band, healthy), after)?,
+            false => None,
+        };
         let out = |band: &Band| match band.nominal {
             Some(reading) => outside(healthy, reading),
             None => -1.0,
@@ -184,6 +189,15 @@ impl Nominal<'_, '_, '_> {
         let (asked, rest) = (&mut *self.asked, self.rest);
         let mut at = |ohms| Ok(value(asked.read_turned(ohms), rest));
         crossing(&mut self.looks, &mut at, measure, aim)
+    }
+
+    /// A reading that turns back may be good again further on: nothing always shows from a resistance on then.
+    fn goes_one_way(&self) -> bool {
+        let mut looks = self.looks.clone();
+        looks.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+        let step = |pair: &[(f64, f64)]| pair[1].1 - pair[0].1;
+        let steps = || looks.windows(2).map(step);
+        steps().all(|step| 0.0 <= step) || steps().all(|step| step <= 0.0)
     }
 
     /// Where the reading has moved so far.

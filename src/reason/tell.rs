@@ -8,10 +8,10 @@ use super::at_once;
 use super::class::Classes;
 use super::probe::{Condition, When};
 use super::separate::Seen;
+use super::set::Set;
 use super::shows::Shows;
 use super::signature::Signatures;
 use crate::circuit::{Band, FLOATING_SHOWS};
-use std::collections::HashMap;
 
 /// Separation of all pairs of rows by probe.
 pub(crate) struct Telling {
@@ -25,6 +25,58 @@ struct Table {
     kind_of: Vec<usize>,
     kinds: usize,
     apart: Vec<Seen>,
+    /// For each kind the rows that are told from it at all, and those that always are.
+    told: Vec<Told>,
+}
+
+/// The rows that are told from one, and those among them that always are.
+#[derive(Clone)]
+pub(crate) struct Told {
+    pub(crate) at_all: Set,
+    pub(crate) always: Set,
+}
+
+/// How probes together tell every row from every other.
+pub(crate) struct Joint(pub(crate) Vec<Told>);
+
+impl Joint {
+    /// No probe, no row told from another.
+    pub(crate) fn none(rows: usize) -> Self {
+        Self(vec![Told::none(rows); rows])
+    }
+
+    /// Whether two rows are separated.
+    pub(crate) fn apart(&self, a: usize, b: usize) -> Seen {
+        self.0[a].seen(b)
+    }
+
+    /// Adds what others tell.
+    pub(crate) fn join(&mut self, other: &Self) {
+        for (mine, theirs) in self.0.iter_mut().zip(&other.0) {
+            mine.join(theirs);
+        }
+    }
+}
+
+impl Told {
+    fn none(rows: usize) -> Self {
+        let (at_all, always) = (Set::empty(rows), Set::empty(rows));
+        Self { at_all, always }
+    }
+
+    fn join(&mut self, other: &Self) {
+        self.at_all.join(&other.at_all);
+        self.always.join(&other.always);
+    }
+
+    /// Whether a row is told from the one.
+    pub(crate) fn seen(&self, row: usize) -> Seen {
+        match () {
+            () if self.always.contains(row) => Seen::Always,
+            () if self.at_all.contains(row) => Seen::Depends,
+            () => Seen::Never,
+        }
+    }
 }
 
 impl Telling {
@@ -40,51 +92,36 @@ impl Telling {
     /// Whether a probe separates two rows.
     pub(crate) fn apart(&self, a: usize, b: usize, probe: usize) -> Seen {
         let table = &self.probes[probe];
-        table.against(a)[table.kind_of[b]]
+        table.apart[table.kind_of[a] * table.kinds + table.kind_of[b]]
     }
 
-    /// Whether several probes together separate each pair; entry `[a][b]` for `b < a`.
-    pub(crate) fn joint(&self, probes: &[usize]) -> Vec<Vec<Seen>> {
-        let mut joint: Vec<Vec<Seen>> = (0..self.rows).map(|a| vec![Seen::Never; a]).collect();
+    /// How several probes together separate the rows.
+    pub(crate) fn joint(&self, probes: &[usize]) -> Joint {
+        let mut joint = Joint::none(self.rows);
         for table in probes.iter().map(|probe| &self.probes[*probe]) {
-            for (row, own) in joint.iter_mut().enumerate() {
-                let against = table.against(row);
-                for (best, kind) in own.iter_mut().zip(&table.kind_of) {
-                    *best = (*best).min(against[*kind]);
-                }
+            for (own, kind) in joint.0.iter_mut().zip(&table.kind_of) {
+                own.join(&table.told[*kind]);
             }
         }
         joint
     }
 
-    /// Whether several probes together separate rows from others, pair by pair.
-    pub(crate) fn over(&self, pairs: &[(usize, Vec<usize>)], probes: &[usize]) -> Vec<Seen> {
-        let count = pairs.iter().map(|(_, others)| others.len()).sum();
-        let mut over = vec![Seen::Never; count];
-        for table in probes.iter().map(|probe| &self.probes[*probe]) {
-            let mut left = over.as_mut_slice();
-            for (row, others) in pairs {
-                let against = table.against(*row);
-                let (own, rest) = left.split_at_mut(others.len());
-                for (best, other) in own.iter_mut().zip(others) {
-                    *best = (*best).min(against[table.kind_of[*other]]);
-                }
-                left = rest;
-            }
-        }
-        over
-    }
-
     /// For every row the first row with its repair that no probe at all could tell from it.
     pub(crate) fn first_alike(&self, classes: &Classes) -> Vec<usize> {
-        let mut first: HashMap<Vec<usize>, usize> = HashMap::new();
-        (0..self.rows)
-            .map(|row| {
-                let kinds = self.probes.iter().map(|table| table.kind_of[row]);
-                let look = kinds.chain([classes.of[row]]).collect();
-                *first.entry(look).or_insert(row)
-            })
-            .collect()
+        let probes = &self.probes;
+        let alike = |a: usize, b: usize| {
+            let mut each = probes.iter().map(|table| &table.kind_of);
+            classes.of[a] == classes.of[b] && each.all(|kind| kind[a] == kind[b])
+        };
+        let mut firsts: Vec<usize> = Vec::new();
+        let first = |row| {
+            let known = firsts.iter().find(|first| alike(**first, row)).copied();
+            if known.is_none() {
+                firsts.push(row);
+            }
+            known.unwrap_or(row)
+        };
+        (0..self.rows).map(first).collect()
     }
 }
 
@@ -92,7 +129,7 @@ impl Table {
     fn of(signatures: &Signatures, probe: usize) -> Self {
         let called_for = called_for(signatures, probe);
         let mut kinds: Vec<(Option<Shows>, Seen)> = Vec::new();
-        let kind_of = called_for
+        let kind_of: Vec<usize> = called_for
             .into_iter()
             .enumerate()
             .map(|(row, called)| {
@@ -119,16 +156,23 @@ impl Table {
                 apart[b * kinds.len() + a] = seen;
             }
         }
+        let mut told = vec![Told::none(kind_of.len()); kinds.len()];
+        for (kind, own) in told.iter_mut().enumerate() {
+            for (row, other) in kind_of.iter().enumerate() {
+                match apart[kind * kinds.len() + other] {
+                    Seen::Never => continue,
+                    Seen::Depends => {}
+                    Seen::Always => own.always.insert(row),
+                }
+                own.at_all.insert(row);
+            }
+        }
         Self {
             kind_of,
             kinds: kinds.len(),
             apart,
+            told,
         }
-    }
-
-    /// How every kind is separated from a row.
-    fn against(&self, row: usize) -> &[Seen] {
-        &self.apart[self.kind_of[row] * self.kinds..][..self.kinds]
     }
 }
 

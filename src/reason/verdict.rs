@@ -230,7 +230,7 @@ fn needed(
 ) -> Vec<usize> {
     let mut kept: Vec<usize> = (0..observations.len()).collect();
     let mut dropping = kept.clone();
-    dropping.sort_by_key(|place| {
+    dropping.sort_unstable_by_key(|place| {
         let kind = signatures
             .probes
             .get(observations[*place].probe)

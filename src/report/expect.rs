@@ -145,7 +145,7 @@ impl BandReport {
             .flat_map(|band| &band.intervals)
             .map(|interval| [interval.low, interval.high])
             .collect();
-        intervals.sort_by(|a, b| a[0].total_cmp(&b[0]));
+        intervals.sort_unstable_by(|a, b| a[0].total_cmp(&b[0]));
         let mut joined: Vec<[f64; 2]> = Vec::new();
         for next in intervals {
             match joined.last_mut() {

@@ -6,7 +6,10 @@ pub fn in_percent(shares: &[f64]) -> Vec<String> {
     let exact: Vec<f64> = shares.iter().map(|share| share * 100.0).collect();
     let mut whole: Vec<f64> = exact.iter().map(|percent| percent.floor()).collect();
     let mut by_rest: Vec<usize> = (0..shares.len()).collect();
-    by_rest.sort_by(|a, b| (exact[*b] - whole[*b]).total_cmp(&(exact[*a] - whole[*a])));
+    by_rest.sort_unstable_by(|a, b| {
+        let rest = |at: usize| exact[at] - whole[at];
+        rest(*b).total_cmp(&rest(*a)).then(a.cmp(b))
+    });
     let over = exact.iter().sum::<f64>().round() - whole.iter().sum::<f64>();
     for (place, at) in by_rest.into_iter().enumerate() {
         if (place as f64) < over {

@@ -11,7 +11,6 @@ use crate::reason::{
     Cell, Condition, Meaning, Observation, Observed, Outcome, Planner, Reads, Row, Seen,
     Signatures, When, Worth, at_once, outcome,
 };
-use std::collections::BTreeMap;
 
 /// Repairs named in one line of the short answer.
 const NAMED: usize = 3;
@@ -190,16 +189,16 @@ struct Teller<'a> {
     probe: usize,
     dimension: Dimension,
     /// The least resistance that each fault can have at all, ohm.
-    least: BTreeMap<usize, f64>,
+    least: Vec<f64>,
 }
 
-/// The least resistance of each fault by its number, ohm.
-fn least_ohms(rows: &[Row]) -> BTreeMap<usize, f64> {
-    let mut least = BTreeMap::new();
+/// The least resistance of each fault by its number, ohm; without bound where it is none.
+fn least_ohms(rows: &[Row]) -> Vec<f64> {
+    let count = rows.iter().filter_map(|row| row.fault).max();
+    let mut least = vec![f64::INFINITY; count.map_or(0, |last| last + 1)];
     let ohms = |row: &Row| Some((row.fault?, row.resistance?.low));
     for (fault, ohms) in rows.iter().filter_map(ohms) {
-        let kept = least.entry(fault).or_insert(ohms);
-        *kept = ohms.min(*kept);
+        least[fault] = ohms.min(least[fault]);
     }
     least
 }
@@ -259,7 +258,7 @@ impl Teller<'_> {
             .rows
             .iter()
             .map(|row| self.signatures.rows[*row].fault);
-        let own = faults.filter_map(|fault| self.least.get(&fault?));
+        let own = faults.filter_map(|fault| self.least.get(fault?));
         own.copied().fold(f64::INFINITY, f64::min)
     }
 

@@ -13,8 +13,8 @@ use super::verdict_types::{Cited, Cleared, NextLine, VerdictSheet};
 use crate::circuit::Band;
 use crate::quantity::{Dimension, Quantity, two_digits, write_quantity, write_reading};
 use crate::reason::{
-    Aside, Branch, Conflict, Observation, Observed, Open, Proven, SetAside, Slight, WayOut, Worth,
-    rank_probes, suspects, verdict, worth,
+    Aside, Branch, Conflict, Observation, Observed, Open, ProbeKind, Proven, SetAside, Slight,
+    WayOut, Worth, rank_probes, suspects, verdict, worth,
 };
 
 /// Ways out of a conflict, and branches of the next test, that are told.
@@ -232,7 +232,11 @@ impl Teller<'_> {
             Aside::Derived { instead } => {
                 let instead = match instead {
                     Some(probe) if self.taken.iter().any(|one| one.observation.probe == probe) => {
-                        format!("; the raw value counts: {}", self.probe(probe))
+                        format!(
+                            "; {} counts: {}",
+                            self.what_counts(probe),
+                            self.probe(probe)
+                        )
                     }
                     Some(probe) => format!("; read {} instead", self.probe(probe)),
                     None => String::new(),
@@ -253,6 +257,15 @@ impl Teller<'_> {
         Cited {
             taken: one.observation,
             says: format!("{}: {why}", self.read(one.observation)),
+        }
+    }
+
+    /// What kind of value can be held against the circuit at a probe.
+    fn what_counts(&self, probe: usize) -> &'static str {
+        let probes = &self.sheet.reasoning.signatures.probes;
+        match probes.get(probe).map(|probe| probe.kind) {
+            Some(ProbeKind::Derived { .. }) => "the value brought into its range",
+            _ => "the raw value",
         }
     }
 

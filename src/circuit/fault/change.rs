@@ -2,6 +2,7 @@
 //!
 //! In: a change, its fault, a network. Out: the network changed in place. Never: choosing faults.
 
+use super::joints::{HEADROOM, HOLD};
 use super::{Change, Fault};
 use crate::circuit::sweep::spread;
 use crate::circuit::{
@@ -29,6 +30,7 @@ pub(super) fn make(
         Change::Open(element) => making.open(*element),
         Change::Series(element, ohms) => making.series(*element, *ohms),
         Change::Load(a, b, ohms) => making.load(*a, *b, *ohms),
+        Change::Held(node, below) => making.held(*node, *below),
         Change::Detach(element, node) => making.detach(*element, *node),
         Change::Swap(elements, nodes) => making.swap(*elements, *nodes),
         Change::Drift(parameter, drift) => {
@@ -58,7 +60,7 @@ pub(super) fn is_felt(change: &Change, network: &Network, felt: &Felt) -> bool {
         Change::StuckClosed(element) => {
             felt.element(*element) || ends(element).is_none_or(|(a, b)| felt.bridge(a, b))
         }
-        Change::Load(a, b, _) => felt.bridge(*a, *b),
+        Change::Load(a, b, _) | Change::Held(a, b) => felt.bridge(*a, *b),
         Change::Swap(elements, nodes) => elements.iter().any(|element| {
             felt.element(*element)
                 || ends(element)
@@ -92,11 +94,12 @@ impl Making<'_> {
     }
 
     fn series(&mut self, element: ElementId, ohms: Option<Toleranced>) -> Result<(), CircuitError> {
-        let ElementKind::Resistor { a, b, .. } = self.kind(element)? else {
-            return Err(self.unfit());
+        let mut kind = self.kind(element)?;
+        let own = match &mut kind {
+            ElementKind::Resistor { ohms, .. } | ElementKind::Switch { ohms, .. } => ohms,
+            _ => return Err(self.unfit()),
         };
-        let ohms = self.given(ohms)?;
-        let kind = ElementKind::Resistor { a, b, ohms };
+        *own = self.given(ohms)?;
         self.network.replace(element, kind)
     }
 
@@ -112,6 +115,19 @@ impl Making<'_> {
     fn given(&mut self, ohms: Option<Toleranced>) -> Result<ParameterId, CircuitError> {
         let range = ohms.or(self.fault.range.map(spread)).ok_or(self.unfit())?;
         self.parameter(OHMS, Dimension::Resistance, range)
+    }
+
+    /// A diode that conducts from a little below.
+    fn held(&mut self, anode: NodeId, cathode: NodeId) -> Result<(), CircuitError> {
+        let forward = self.parameter("headroom", Dimension::Voltage, HEADROOM)?;
+        let series = self.parameter("hold", Dimension::Resistance, HOLD)?;
+        let kind = ElementKind::Diode {
+            anode,
+            cathode,
+            forward,
+            series,
+        };
+        self.add(Site::Module, kind)
     }
 
     fn detach(&mut self, element: ElementId, node: NodeId) -> Result<(), CircuitError> {

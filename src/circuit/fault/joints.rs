@@ -21,28 +21,43 @@ const UNPOWERED: Toleranced = Toleranced {
     high: 100_000.0,
 };
 
+/// What a module's regulator of a low voltage needs above its output, volts (common practice, no source).
+const LEAST_HEADROOM: f64 = 0.5;
+/// How far a regulator's output stays below what feeds it, as volts above it at which it is held (common practice, no
+/// source).
+pub(super) const HEADROOM: Toleranced = Toleranced {
+    low: -2.0,
+    nominal: -0.5,
+    high: 0.0,
+};
+/// What holds it there, ohm; a regulator's limit is a tenth of an ampere or so.
+pub(super) const HOLD: Toleranced = Toleranced {
+    low: 0.01,
+    nominal: 0.01,
+    high: 0.01,
+};
+
 impl Sites<'_> {
-    /// A joint that is open or has too much resistance, and how often it is each.
+    /// A joint that is open, nearly so, or has too much resistance, and how often it is open and has resistance.
     pub(super) fn bad_joint(
         &mut self,
-        (id, site): (ElementId, &Site),
-        [open, high]: [f64; 2],
+        at: (ElementId, &Site),
+        priors: [f64; 2],
         words: impl Fn(FaultKind) -> Words,
     ) {
-        self.open(words(FaultKind::Open), (id, site), open, Vec::new());
-        self.high(words(FaultKind::High), (id, site), high, HIGHEST);
+        self.open(words(FaultKind::Open), at, priors[0], Vec::new());
+        self.bad_when_closed(at, priors, words);
     }
 
-    /// A bad joint that can also be nearly open: a wire or a feed. A contact shows only plugged in, where nearly open reads
-    /// as open does but against a weak pull; that it can be so there is not modelled.
-    pub(super) fn bad_line(
+    /// A joint or a switch that has too much resistance, up to nearly open.
+    pub(super) fn bad_when_closed(
         &mut self,
         at: (ElementId, &Site),
         [open, high]: [f64; 2],
         words: impl Fn(FaultKind) -> Words,
     ) {
+        self.high(words(FaultKind::High), at, high, HIGHEST);
         let nearly = words(FaultKind::NearlyOpen);
-        self.bad_joint(at, [open, high], words);
         self.nearly_open(nearly, at, open, (HIGHEST, Vec::new()));
     }
 
@@ -56,6 +71,7 @@ impl Sites<'_> {
         let dead = self.without_power();
         self.open(words(FaultKind::Open), at, prior::GROUND_OPEN, dead.clone());
         self.high(words(FaultKind::High), at, prior::GROUND_HIGH, runs);
+        self.then(self.held_by_battery());
         let nearly = words(FaultKind::NearlyOpen);
         self.nearly_open(nearly, at, prior::GROUND_OPEN, (stops, dead));
     }
@@ -106,12 +122,49 @@ impl Sites<'_> {
         );
     }
 
+    /// What follows from the fault pushed last.
+    fn then(&mut self, changes: Vec<Change>) {
+        if let Some(last) = self.found.last_mut() {
+            last.changes.extend(changes);
+        }
+    }
+
     /// The most that a healthy joint has, ohm.
     fn healthy(&self, id: ElementId) -> Option<f64> {
         match self.network.elements()[id.0].kind {
-            ElementKind::Resistor { ohms, .. } => Some(self.network.range(&ohms).high),
+            ElementKind::Resistor { ohms, .. } | ElementKind::Switch { ohms, .. } => {
+                Some(self.network.range(&ohms).high)
+            }
             _ => None,
         }
+    }
+
+    /// A regulator gives no more than its module is fed with, less what it needs itself: the outputs that a lifted
+    /// ground would carry past the battery.
+    fn held_by_battery(&self) -> Vec<Change> {
+        let source = self
+            .network
+            .elements()
+            .iter()
+            .find_map(|one| match one.kind {
+                ElementKind::Source { plus, volts, .. } if one.site == Site::Supply => {
+                    Some((plus, self.network.range(&volts)))
+                }
+                _ => None,
+            });
+        let Some((battery, fed)) = source else {
+            return Vec::new();
+        };
+        let all = self.network.elements().iter();
+        let held = all.filter_map(|one| match one.kind {
+            ElementKind::Regulator { out, volts, .. } if one.site == Site::Module => {
+                // A module that runs with half of what it is fed with has the headroom for a voltage below that.
+                let needed = self.network.range(&volts).high + LEAST_HEADROOM;
+                (fed.low / 2.0 < needed).then_some(Change::Held(out, battery))
+            }
+            _ => None,
+        });
+        held.collect()
     }
 
     /// What the module draws from the battery, as a resistance, ohm.

@@ -86,10 +86,12 @@ pub struct Fault {
 pub(crate) enum Change {
     /// The element is gone.
     Open(ElementId),
-    /// The resistor has these ohms, or the fault's range, in place of its own resistance.
+    /// The resistor or switch has these ohms, or the fault's range, in place of its own resistance.
     Series(ElementId, Option<Toleranced>),
     /// A resistance between two nodes: these ohms, or the fault's range.
     Load(NodeId, NodeId, Option<Toleranced>),
+    /// A node is held from going above another.
+    Held(NodeId, NodeId),
     /// The end of an element at this node hangs free.
     Detach(ElementId, NodeId),
     /// Two resistors have swapped the ends they have at these nodes.

@@ -3,7 +3,7 @@
 //! In: a [`Network`], a [`FaultScope`]. Out: every single [`Fault`] a technician could repair. Never: readings.
 
 use super::crossed::is_symmetric;
-use super::words::{Words, of_relay, prior};
+use super::words::{Words, of_relay, of_relay_joint, prior};
 use super::{Change, Fault, FaultKind, FaultScope};
 use crate::circuit::{
     Element, ElementId, ElementKind, HookUp, Meter, Network, NodeId, Observe, Reading, Setting,
@@ -120,7 +120,7 @@ impl<'a> Sites<'a> {
         let site = || element.site.clone();
         let words = |kind| scope.of_wire(role, kind, "");
         let priors = [prior::WIRE_OPEN, prior::WIRE_HIGH];
-        self.bad_line((id, &element.site), priors, words);
+        self.bad_joint((id, &element.site), priors, words);
         let (to_ground, to_battery) = (words(ToGround), words(ToBattery));
         let Some(end) = self.wires.iter().find(|w| w.id == id).map(|w| w.connector) else {
             return;
@@ -175,6 +175,9 @@ impl<'a> Sites<'a> {
                         vec![change],
                     );
                 }
+                let words = |kind| of_relay_joint(&element.name, kind);
+                let priors = [prior::FEED_OPEN, prior::FEED_HIGH];
+                self.bad_when_closed((id, &element.site), priors, words);
                 return;
             }
             _ => return,
@@ -198,7 +201,7 @@ impl<'a> Sites<'a> {
             false => scope.of_feed(&role, kind),
         };
         let priors = [prior::FEED_OPEN, prior::FEED_HIGH];
-        self.bad_line((id, &element.site), priors, words);
+        self.bad_joint((id, &element.site), priors, words);
     }
 
     fn crossings(&mut self) {

@@ -179,10 +179,25 @@ pub(super) fn of_relay(element: &str, what: &str) -> Words {
     worded(element.to_owned(), &whole, what, repair)
 }
 
+/// What stands for that switch and its fuse, worn or burnt.
+pub(super) fn of_relay_joint(element: &str, kind: FaultKind) -> Words {
+    let whole = format!("the {element}, or its fuse,");
+    let repair = "find the loss between battery and harness: fuse and its holder, relay contact";
+    worded(element.to_owned(), &whole, bad(kind), repair.to_owned())
+}
+
 pub(super) fn of_module_ground(kind: FaultKind) -> Words {
     let repair = "repair the module's own ground connection".to_owned();
-    let subject = "module ground".to_owned();
-    worded(subject, "the module's own ground", bad(kind), repair)
+    let (subject, whole) = ("module ground".to_owned(), "the module's own ground");
+    match kind {
+        FaultKind::NearlyOpen => Words {
+            name: format!("{subject} resistance stops the module"),
+            says: format!("{whole} has so much resistance that the module has no power"),
+            repair,
+            subject,
+        },
+        kind => worded(subject, whole, bad(kind), repair),
+    }
 }
 
 fn bad(kind: FaultKind) -> &'static str {

@@ -57,16 +57,12 @@ struct BetterOrder {
     tests: Vec<TestLink>,
 }
 
-/// A better order is worth a line from this part of all pairs on.
-const WORTH_TELLING: f64 = 0.005;
-
 /// The audit of a card's order; none where the order is empty.
 pub(super) fn view(sheet: &Sheet) -> Option<Apart> {
     let audit = &sheet.reasoning.audit;
     if sheet.in_order == 0 || sheet.tests.is_empty() {
         return None;
     }
-    let gain = audit.better_separated - audit.separated;
     Some(Apart {
         separated: percent(audit.separated),
         alike: audit
@@ -75,7 +71,7 @@ pub(super) fn view(sheet: &Sheet) -> Option<Apart> {
             .map(|group| alike(sheet, group))
             .collect(),
         hidden: audit.unseen.iter().map(|one| hidden(sheet, one)).collect(),
-        better: (WORTH_TELLING <= gain).then(|| BetterOrder {
+        better: audit.is_bettered().then(|| BetterOrder {
             separated: percent(audit.better_separated),
             tests: audit
                 .better

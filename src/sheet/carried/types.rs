@@ -273,6 +273,7 @@ carry_enum!(Change {
     6 StuckSlider { 0: position }
     7 StuckClosed { 0: element }
     8 DeadInput { 0: input, 1: volts }
+    9 Held { 0: node, 1: below }
 });
 carry_enum!(Drift {
     0 Above { 0: times, 1: reach }

@@ -5,6 +5,7 @@ mod claims;
 mod derived;
 mod numbers;
 mod oracle;
+mod own_values;
 mod shortcuts;
 mod sights;
 mod trials;

@@ -82,10 +82,20 @@ fn with_loads(hookup: &HookUp, dice: &mut Dice) -> HookUp {
 
 /// One trial: repairs left, those too slight to show left out.
 fn trial(sheet: &Sheet, all: &[Vec<Fault>], dice: &mut Dice) -> usize {
-    let signatures = &sheet.reasoning.signatures;
     let variant = dice.pick(sheet.variants.len());
-    let circuit = &sheet.variants[variant];
     let number = cause(&all[variant], dice);
+    trial_of(sheet, all, (variant, number), dice)
+}
+
+/// The same with this fault of this variant.
+pub(super) fn trial_of(
+    sheet: &Sheet,
+    all: &[Vec<Fault>],
+    (variant, number): (usize, usize),
+    dice: &mut Dice,
+) -> usize {
+    let signatures = &sheet.reasoning.signatures;
+    let circuit = &sheet.variants[variant];
     let (fault, ohms) = exact(&all[variant][number], dice);
     let network = fault.apply(&circuit.network);
     let mut vehicle = Vehicle::draw(&network, &circuit.hooked[0].hookup, dice);
@@ -166,13 +176,17 @@ fn holds(verdict: &Verdict, fault: &Fault, ohms: f64) {
     }
 }
 
-fn mean_left(sheet: &Sheet, seed: u64) -> f64 {
+/// The faults of every variant.
+pub(super) fn all_faults(sheet: &Sheet) -> Vec<Vec<Fault>> {
     let scope = FaultScope::default();
-    let all: Vec<Vec<Fault>> = sheet
-        .variants
-        .iter()
+    let variants = sheet.variants.iter();
+    variants
         .map(|variant| faults(&variant.network, &scope))
-        .collect();
+        .collect()
+}
+
+fn mean_left(sheet: &Sheet, seed: u64) -> f64 {
+    let all = all_faults(sheet);
     let mut dice = Dice(seed);
     let left: usize = (0..TRIALS).map(|_| trial(sheet, &all, &mut dice)).sum();
     f64::from(u32::try_from(left).unwrap()) / f64::from(u32::try_from(TRIALS).unwrap())

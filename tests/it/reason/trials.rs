@@ -48,6 +48,10 @@ pub(crate) fn draw(network: &Network, dice: &mut Dice, hookup: &HookUp) -> Value
             limits.low
         } else if edge < 0.34 {
             limits.high
+        } else if 0.0 <= limits.low && 100.0 * limits.low < limits.high {
+            // By decades, or next to none would be small.
+            let low = limits.low.max(1e-6 * limits.high);
+            maths::exp(dice.between(maths::ln(low), maths::ln(limits.high)))
         } else {
             dice.between(limits.low, limits.high)
         };
