@@ -69,11 +69,8 @@ export function lost(found, query, ask) {
     const tail = near.length ? ["Near to it: ", ...near.map((one) => again(one, query.replace(word, one)))] : [];
     if (!told || near.length) lines.push(element("p", {}, ...unknown, ...tail));
   }
-  if (found.apart.length) {
-    if (!found.missing.length) lines.push(element("p", {}, "No page has all of these words."));
-    const without = found.apart.map(({ without, cards }) =>
-      again(`Without ${without}: ${cards}`, query.replace(without, "").replace(/\s+/g, " ").trim()));
-    lines.push(element("p", {}, ...without));
-  }
+  if (found.none) lines.push(element("p", {}, found.none));
+  const others = found.apart.map(({ says, left, cards }) => again(`${says}: ${cards}`, left));
+  if (others.length) lines.push(element("p", {}, ...others));
   return lines;
 }

@@ -4,6 +4,8 @@
 // use. A file that arrived damaged, or an engine that stopped, is thrown away and fetched again, once.
 
 const WASM = new URL("../engine/search.wasm", import.meta.url);
+/** What the browser holds the engine against when it arrives; publishing puts the sum in. The pack has its own. */
+const WHOLE = { integrity: "sha256 ../engine/search.wasm" };
 
 /** @typedef {{memory: WebAssembly.Memory, room: (bytes: number) => number, open: () => number, ask: () => number, answer: () => number}} Exports */
 
@@ -44,7 +46,7 @@ export async function find(pack, query) {
 
 /** @param {string} pack @param {RequestCache} cache @returns {Promise<Exports>} */
 async function loaded(pack, cache) {
-  const [engine, bytes] = await Promise.all([instance(cache), got(pack, cache)]);
+  const [engine, bytes] = await Promise.all([instance(cache), got(pack, { cache })]);
   write(engine, bytes);
   if (engine.open() !== 1) throw new Error("the search index is damaged");
   return engine;
@@ -52,13 +54,15 @@ async function loaded(pack, cache) {
 
 /** @param {RequestCache} cache @returns {Promise<any>} */
 async function instance(cache) {
-  const module = await WebAssembly.compile(await got(WASM, cache));
-  return (await WebAssembly.instantiate(module)).exports;
+  const bytes = await got(WASM, { cache, ...WHOLE }).catch((cause) => {
+    throw new Error("the search engine did not arrive whole", { cause });
+  });
+  return (await WebAssembly.instantiate(await WebAssembly.compile(bytes))).exports;
 }
 
-/** @param {URL | string} from @param {RequestCache} cache */
-async function got(from, cache) {
-  const answer = await fetch(from, { cache });
+/** @param {URL | string} from @param {RequestInit} how */
+async function got(from, how) {
+  const answer = await fetch(from, how);
   if (!answer.ok) throw new Error(`could not load ${from}: ${answer.status}`);
   return new Uint8Array(await answer.arrayBuffer());
 }

@@ -45,6 +45,8 @@ class SearchPart {
 
   typed() {
     this.hurry = false;
+    // What was chosen stands in a list of other words.
+    this.choose(-1);
     const query = this.field.value.trim();
     if (query) return this.asker.ask(this.field.value);
     this.close();
@@ -77,6 +79,7 @@ class SearchPart {
 
   /** @param {string} why */
   fail(why) {
+    this.hurry = false;
     this.close();
     this.told.replaceChildren(`Search could not be loaded (${why}). The lists below have every circuit; type again to try once more.`);
   }
@@ -117,11 +120,11 @@ class SearchPart {
     event.preventDefault();
   }
 
-  /** Opens the page chosen, else the first; waits for it where it is not there yet. */
+  /** Opens the page chosen, else the first; while an answer is on its way, the first of that. */
   enter() {
-    const own = this.options()[Math.max(this.at, 0)];
+    const own = this.options()[this.at];
     this.hurry = !own && this.asker.busy;
-    own?.click();
+    if (!this.hurry) (own ?? this.options()[0])?.click();
   }
 }
 

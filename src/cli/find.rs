@@ -10,6 +10,9 @@ use crate::index::{Answer, Hit, Kind, Reason};
 use crate::report::FindReport;
 use std::io::{self, Write};
 
+/// Letters of what was typed that are told again, at most.
+const SHOWN: usize = 60;
+
 pub(super) fn find(asked: &Find, console: &mut Console<'_>) -> Result<Ending, Stop> {
     let opened = console.during("reading the deck", || kept_index::open(&asked.deck))?;
     let Some(mut search) = opened else {
@@ -28,7 +31,7 @@ pub(super) fn find(asked: &Find, console: &mut Console<'_>) -> Result<Ending, St
     } else {
         print_hits(&answer, console.out)?;
         print_code(&answer, console.out)?;
-        print_lost(&answer, &query, console.err)?;
+        print_lost(&answer, console.err)?;
     }
     Ok(ending)
 }
@@ -75,7 +78,7 @@ fn print_code(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
     )
 }
 
-fn print_lost(answer: &Answer, query: &str, to: &mut dyn Write) -> io::Result<()> {
+fn print_lost(answer: &Answer, to: &mut dyn Write) -> io::Result<()> {
     let Some(lost) = &answer.lost else {
         if answer.hits.is_empty() {
             writeln!(
@@ -90,17 +93,28 @@ fn print_lost(answer: &Answer, query: &str, to: &mut dyn Write) -> io::Result<()
             [] => String::new(),
             near => format!("; near to it: {}", listed(near)),
         };
-        let says = format!("nothing here has `{}`{near}", missing.word);
+        let says = format!("nothing here has `{}`{near}", short(&missing.word));
         writeln!(to, "{}", visible(&says))?;
     }
     if lost.missing.is_empty() {
-        let says = format!("no page has all of `{query}`");
-        writeln!(to, "{}", visible(&says))?;
+        writeln!(to, "no page has all of these words")?;
     }
     for apart in &lost.apart {
         let cards = counted(apart.cards, "circuit", "circuits");
-        let says = format!("  without `{}`: {cards}", apart.without);
+        let asked = match apart.without.as_slice() {
+            [one] => format!("without `{}`", short(one)),
+            _ => format!("only `{}`", short(&apart.left.join(" "))),
+        };
+        let says = format!("  {asked}: {cards}");
         writeln!(to, "{}", visible(&says))?;
     }
     Ok(())
+}
+
+/// The start of a text that nobody would read whole.
+fn short(text: &str) -> String {
+    match text.char_indices().nth(SHOWN) {
+        Some((end, _)) => format!("{}\u{2026}", &text[..end]),
+        None => text.to_owned(),
+    }
 }

@@ -47,7 +47,8 @@ pub struct Reason {
 pub struct Lost {
     /// Words that no page has.
     pub missing: Vec<Missing>,
-    /// What would be found without one of them, most first: any where all are known, else the one that is not.
+    /// What would be found without one of them, most first: any where all are known, else the one that is not. Where that
+    /// is not enough, the most of them that a card has.
     pub apart: Vec<Apart>,
 }
 
@@ -60,11 +61,13 @@ pub struct Missing {
     pub near: Vec<String>,
 }
 
-/// What would be found without a word.
+/// What would be found without a word or more.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Apart {
-    /// As typed.
-    pub without: String,
+    /// Words left out, as typed.
+    pub without: Vec<String>,
+    /// Words that are left to ask for, as typed.
+    pub left: Vec<String>,
     /// How many cards.
     pub cards: usize,
 }

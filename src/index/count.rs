@@ -84,6 +84,11 @@ impl Search {
 }
 
 impl Meant {
+    /// Whether every need can have a page.
+    pub(super) fn is_whole(&self) -> bool {
+        (0..self.needs.len()).all(|need| self.pages(need) > 0)
+    }
+
     /// How many pages can have a need, at most.
     fn pages(&self, need: usize) -> u64 {
         let word = |word: &Range<usize>| -> u64 {

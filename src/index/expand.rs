@@ -10,6 +10,7 @@ use super::open::{Column, Search};
 use super::query::Sought;
 use super::slips::Slips;
 use super::values;
+use super::years::{begun, held, meet};
 use tantivy::postings::TermInfo;
 
 /// A word of the index that a word looked for can mean.
@@ -29,6 +30,8 @@ pub(super) struct Found {
 pub(super) enum Reach {
     /// For slips only where nothing else is found.
     Near,
+    /// For codes whose meaning says a word, too: no card has all words by itself.
+    Codes,
     /// For slips always: the words were found, and not together.
     Far,
 }
@@ -37,13 +40,21 @@ pub(super) enum Reach {
 const MOST: usize = 120;
 /// What a whole word that means the same counts.
 const SAME: f64 = 0.75;
+/// What a range of years counts that holds a year.
+const HELD: f64 = 0.9;
 
 impl Search {
     /// What a word can mean.
     pub(super) fn found(&self, sought: &Sought, is_typed: bool, reach: Reach) -> Vec<Found> {
-        let mut found = Vec::new();
+        let mut found: Vec<Found> = Vec::new();
         for (at, column) in self.columns.iter().enumerate() {
+            // Four digits that are a code here are that code, or a year.
+            let is_code = found
+                .first()
+                .is_some_and(|one| one.weight == 1.0 && one.column == Field::Codes.at());
+            let is_other = sought.shape == Shape::Number && column.field > Field::Place;
             let own = match column.field {
+                _ if is_code && is_other && reach == Reach::Near => Vec::new(),
                 Field::Pairs => Vec::new(),
                 Field::Codes => codes(column, sought),
                 Field::Values => numbers(column, sought),
@@ -54,6 +65,9 @@ impl Search {
         let plain = sought.shape == Shape::Plain && is_typed;
         if plain && (found.is_empty() || reach == Reach::Far) {
             self.slips(sought, &mut found);
+        }
+        if sought.shape == Shape::Plain && reach != Reach::Near {
+            found.extend(self.lent(&found));
         }
         found
     }
@@ -212,7 +226,10 @@ fn begins_code(text: &str) -> bool {
 fn numbers(column: &Column, sought: &Sought) -> Own {
     let mut own = Own::new();
     exact(column, &sought.text, 1.0, &mut own);
-    if sought.shape == Shape::Number && values::is_number(&sought.text) {
+    // Nobody writes a value `0420`.
+    let is_code =
+        sought.text.len() > 1 && sought.text.starts_with('0') && !sought.text.contains('.');
+    if sought.shape == Shape::Number && values::is_number(&sought.text) && !is_code {
         for (power, weight) in [(0, 0.9), (3, 0.6), (-3, 0.6)] {
             let Some(number) = values::moved(&sought.text, power) else {
                 continue;
@@ -238,10 +255,13 @@ fn written(column: &Column, sought: &Sought, is_typed: bool) -> Own {
         if is_typed { 1.0 } else { SAME },
         &mut own,
     );
+    if is_typed && matches!(column.field, Field::Title | Field::Names | Field::Place) {
+        holding(column, sought, &mut own);
+    }
     let start = sought.start.as_str();
     let least = match (sought.is_open, sought.shape) {
         _ if !is_typed => return own,
-        (_, Shape::Value | Shape::Code) => return own,
+        (_, Shape::Value | Shape::Code | Shape::Years) => return own,
         (true, Shape::Number) => 2,
         (false, Shape::Number) => return own,
         (true, _) => 1,
@@ -254,9 +274,33 @@ fn written(column: &Column, sought: &Sought, is_typed: bool) -> Own {
     }
     let worth = if sought.is_open { 0.8 } else { 0.6 };
     going_on(column, start, &mut own, |text| {
-        (text != sought.text).then(|| worth * share(start, text))
+        let is_new = text != sought.text && (sought.shape != Shape::Number || held(text).is_none());
+        is_new.then(|| worth * share(start, text))
     });
     own
+}
+
+/// Years of vehicles, where years are looked for: ranges that hold them.
+fn holding(column: &Column, sought: &Sought, own: &mut Own) {
+    let whole = held(&sought.text);
+    let begun = || begun(&sought.text).filter(|_| sought.is_open);
+    let Some(years) = whole.clone().or_else(begun) else {
+        return;
+    };
+    let weight = if whole.is_some() { HELD } else { 0.7 * HELD };
+    let range = column.terms.range().ge("0").lt(":");
+    let Ok(mut stream) = range.into_stream() else {
+        return;
+    };
+    while let Some((key, term)) = stream.next() {
+        let Ok(text) = std::str::from_utf8(key) else {
+            continue;
+        };
+        let is_held = held(text).is_some_and(|held| meet(&held, &years));
+        if is_held && text != sought.text {
+            own.push((text.to_owned(), term.clone(), weight));
+        }
+    }
 }
 
 /// What stays of an English word without the ending of a verb, where that is enough to go by.

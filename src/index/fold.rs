@@ -1,9 +1,10 @@
 //! Words of a text: the same for what a deck says and for what somebody types.
 //!
 //! In: any text. Out: words in small letters without accents, plurals as singulars, codes whole however they
-//! were spaced, numbers with their units as one word. Never: the index.
+//! were spaced, numbers with their units, colour letters of one wire and years of one range as one word. Never:
+//! the index.
 
-use super::values;
+use super::{values, years};
 use crate::card::{COLOURS, is_code};
 
 /// What a word is, which decides how it may be stretched.
@@ -19,6 +20,8 @@ pub(super) enum Shape {
     Number,
     /// A number with its unit: `120ohm`.
     Value,
+    /// The first and the last year of a range: `20172020`.
+    Years,
 }
 
 /// A word, and where it stands in the text.
@@ -43,20 +46,17 @@ pub(super) fn words(text: &str) -> Vec<Word> {
     let mut words = Vec::new();
     let mut at = 0;
     while let Some(piece) = pieces.get(at) {
-        let next = pieces.get(at + 1);
-        let gap = next.map_or("", |next| &text[piece.to..next.from]);
-        let pair = next.and_then(|next| joined(piece, next, gap));
-        let taken = match pair {
-            Some((text, shape)) => {
-                let to = next.map_or(piece.to, |next| next.to);
+        let taken = match run(text, &pieces[at..]) {
+            Some((own, shape, taken)) => {
+                let to = pieces[at + taken - 1].to;
                 words.push(Word {
-                    typed: text.clone(),
-                    text,
+                    typed: own.clone(),
+                    text: own,
                     shape,
                     from: piece.from,
                     to,
                 });
-                2
+                taken
             }
             None => {
                 words.push(alone(piece));
@@ -80,6 +80,46 @@ fn fault_byte(text: &str, code: Option<&Piece>, next: Option<&Piece>) -> bool {
     let gap = &text[code.to..next.from];
     let hexadecimal = next.text.bytes().all(|byte| byte.is_ascii_hexdigit());
     (gap == "-" || gap == ":") && next.text.len() == 2 && hexadecimal
+}
+
+/// Pieces at the front that are one word, and how many.
+fn run(text: &str, pieces: &[Piece]) -> Option<(String, Shape, usize)> {
+    let gap = |at: usize| -> &str {
+        let next = pieces.get(at + 1);
+        next.map_or("", |next| &text[pieces[at].to..next.from])
+    };
+    if let [first, next, ..] = pieces
+        && let Some((own, shape)) = joined(first, next, gap(0))
+    {
+        return Some((own, shape, 2));
+    }
+    if let Some((own, taken)) = range(pieces, gap) {
+        let unit = pieces.get(taken).filter(|_| gap(taken - 1).len() < 2);
+        let is_value = unit.is_some_and(|unit| values::value("1", &unit.text, false).is_some());
+        return (!is_value).then_some((own, Shape::Years, taken));
+    }
+    let mut taken = usize::from(pieces.first().is_some_and(|piece| is_colour(&piece.text)));
+    while taken > 0 && taken < 3 && matches!(gap(taken - 1).trim(), "" | "/" | "-") {
+        match pieces.get(taken) {
+            Some(next) if is_colour(&next.text) => taken += 1,
+            _ => break,
+        }
+    }
+    let letters = || pieces[..taken].iter().map(|piece| piece.text.as_str());
+    (taken > 1).then(|| (letters().collect(), Shape::Wire, taken))
+}
+
+/// The years of a range, `2017-2020` or `2017 to 2020`, and on how many pieces they stand.
+fn range<'a>(pieces: &[Piece], gap: impl Fn(usize) -> &'a str) -> Option<(String, usize)> {
+    let texts: Vec<&str> = pieces.iter().take(3).map(|piece| &*piece.text).collect();
+    let (last, taken) = match texts.as_slice() {
+        [_, last, ..] if matches!(gap(0).trim(), "-" | "\u{2013}" | "\u{2014}") => (*last, 2),
+        [_, "to", last] => (*last, 3),
+        _ => return None,
+    };
+    let own = years::range(texts[0], last)?;
+    // Two digits alone are a year only where nothing else stands between: `2017-20`.
+    (last.len() == 4 || gap(0).chars().count() == 1).then_some((own, taken))
 }
 
 /// Two pieces that are one word: `P 0405`, `120 ohm`.
@@ -123,12 +163,25 @@ fn alone(piece: &Piece) -> Word {
 
 /// Letters of at least two colours.
 pub(super) fn is_wire(word: &str) -> bool {
-    let known = |pair: &[u8]| {
-        COLOURS
-            .iter()
-            .any(|colour| colour.letters.as_bytes().eq_ignore_ascii_case(pair))
-    };
+    let known = |pair: &[u8]| std::str::from_utf8(pair).is_ok_and(is_colour);
     matches!(word.len(), 4 | 6) && word.is_ascii() && word.as_bytes().chunks(2).all(known)
+}
+
+/// The two letters of a colour.
+fn is_colour(word: &str) -> bool {
+    let mut letters = COLOURS.iter().map(|colour| colour.letters);
+    letters.any(|letters| letters.eq_ignore_ascii_case(word))
+}
+
+/// The letters of a colour that is written as a word, as what people write for it, or as its letters.
+pub(super) fn colour_letters(word: &str) -> Option<String> {
+    let says = |also: &&str| also.len() > 2 && *also == word;
+    let own = COLOURS.iter().find(|colour| {
+        colour.word == word
+            || colour.letters.eq_ignore_ascii_case(word)
+            || colour.also.iter().any(|also| says(also))
+    });
+    own.map(|colour| colour.letters.to_lowercase())
 }
 
 /// A plural's singular, by its ending alone; words that only look like plurals keep theirs.

@@ -7,9 +7,11 @@ use super::fields::Field;
 use super::fold::Shape;
 use super::open::Search;
 use super::query::{Need, Sought};
-use super::search::{all, code_of};
+use super::search::code_of;
 use super::slips::Slips;
-use super::tally::Tally;
+use super::tally::Counted;
+use super::years::held;
+use crate::card::is_code;
 use std::collections::BTreeMap;
 
 /// Near words told, and words that could be left out.
@@ -28,35 +30,75 @@ fn could_go(words: usize, unknown: &[usize]) -> Vec<usize> {
 }
 
 impl Search {
-    pub(super) fn lost(&self, query: &str, needs: &[Need], with: &[usize], tally: &Tally) -> Lost {
-        let typed = |need: &Need| query[need.typed.clone()].to_owned();
+    /// Why nothing was found, of how many pages have each need.
+    pub(super) fn lost(&self, counted: &Counted<'_>, with: &[usize]) -> Lost {
+        let needs = counted.needs;
         let without = needs.iter().zip(with).filter(|(_, with)| **with == 0);
         let missing: Vec<Missing> = without
             .map(|(need, _)| Missing {
-                word: typed(need),
+                word: counted.typed(need).to_owned(),
                 near: need
                     .ways
                     .first()
+                    .filter(|_| !is_year(need, needs))
                     .map_or_else(Vec::new, |way| self.nearest(&way.words)),
             })
             .collect();
         let unknown: Vec<usize> = (0..needs.len()).filter(|at| with[*at] == 0).collect();
-        let mut apart = Vec::new();
-        for at in could_go(needs.len(), &unknown) {
-            let left = all(needs) & !(1 << at);
-            let has = |page: &&u32| {
-                tally.has[**page as usize] & left == left
-                    && self.pages.kind(**page) == Some(Kind::Card)
-            };
-            let cards = tally.pages.iter().filter(has).count();
-            if cards > 0 {
-                let without = typed(&needs[at]);
-                apart.push(Apart { without, cards });
-            }
+        let mut apart: Vec<Apart> = could_go(needs.len(), &unknown)
+            .into_iter()
+            .filter_map(|at| self.apart(counted, counted.all() & !(1 << at)))
+            .collect();
+        if apart.is_empty() {
+            let most = self.most(counted).into_iter();
+            apart.extend(most.filter_map(|left| self.apart(counted, left)));
         }
         apart.sort_unstable_by(|a, b| (b.cards, &a.without).cmp(&(a.cards, &b.without)));
         apart.truncate(TOLD);
         Lost { missing, apart }
+    }
+
+    /// What would be found with these needs alone.
+    fn apart(&self, counted: &Counted<'_>, left: u16) -> Option<Apart> {
+        let has = |page: &&u32| {
+            counted.has(**page, left)
+                && self.pages.kind(**page) == Some(Kind::Card)
+                && self.is_of_one_vehicle(**page, left, counted)
+        };
+        let cards = counted.tally.pages.iter().filter(has).count();
+        let (mut kept, mut without) = (Vec::new(), Vec::new());
+        for (at, need) in counted.needs.iter().enumerate() {
+            let side = match left >> at & 1 {
+                1 => &mut kept,
+                _ => &mut without,
+            };
+            side.push(counted.typed(need).to_owned());
+        }
+        (cards > 0).then_some(Apart {
+            without,
+            left: kept,
+            cards,
+        })
+    }
+
+    /// The most needs that a card has, in each way that there is.
+    fn most(&self, counted: &Counted<'_>) -> Vec<u16> {
+        let mut most: Vec<u16> = Vec::new();
+        for page in &counted.tally.pages {
+            let has = counted.tally.has[*page as usize];
+            let before = most.first().map_or(0, |most| most.count_ones());
+            let is_card = self.pages.kind(*page) == Some(Kind::Card);
+            if !is_card || has == counted.all() || has.count_ones() < before {
+                continue;
+            }
+            if has.count_ones() > before {
+                most.clear();
+            }
+            if !most.contains(&has) {
+                most.push(has);
+            }
+        }
+        most
     }
 
     /// The words of pages that are nearest to these.
@@ -65,6 +107,9 @@ impl Search {
             return Vec::new();
         };
         let mut near: BTreeMap<String, (usize, u32)> = BTreeMap::new();
+        if let Some(code) = code_meant(&sought.text).filter(|code| self.means(code)) {
+            return vec![code];
+        }
         if code_of(&sought.text, sought.shape).is_some() {
             self.near_codes(sought, &mut near);
         } else if sought.shape == Shape::Plain && sought.text.chars().count() >= 3 {
@@ -124,20 +169,57 @@ impl Search {
         needs: &[Need],
         hits: &[Hit],
     ) -> Option<(String, Option<String>)> {
-        if hits.iter().any(|hit| hit.kind == Kind::Card) {
-            return None;
-        }
         let known = &self.columns[Field::Codes.at()].terms;
-        let words = needs.iter().filter_map(|need| need.ways.first());
+        let words = needs.iter().filter(|need| !is_year(need, needs));
+        let words = words.filter_map(|need| need.ways.first());
         let mut codes = words
             .flat_map(|way| &way.words)
             .filter_map(|word| code_of(&word.text, word.shape));
         let code = codes.find(|code| !matches!(known.get(code.to_lowercase()), Ok(Some(_))))?;
-        let lines = std::str::from_utf8(&self.codes).unwrap_or("");
-        let says = lines
-            .lines()
-            .filter_map(|line| line.split_once('\t'))
-            .find(|(own, _)| *own == code);
-        Some((code, says.map(|(_, says)| says.to_owned())))
+        let says = self.meaning(&code);
+        // Digits that a card has by other means are told as a code only where one is known and nothing else was asked.
+        let is_other = hits.iter().any(|hit| hit.kind == Kind::Card);
+        if is_other && (says.is_none() || needs.len() > 1) {
+            return None;
+        }
+        let says = says.map(str::to_owned);
+        Some((code, says))
     }
+
+    /// The standard meaning of a code that has no page.
+    fn meaning(&self, code: &str) -> Option<&str> {
+        let mut lines = std::str::from_utf8(&self.codes).ok()?.lines();
+        let own = lines.find(|line| line.split('\t').next() == Some(code))?;
+        own.split_once('\t').map(|(_, says)| says)
+    }
+
+    /// Whether a code has a page or a meaning here.
+    fn means(&self, code: &str) -> bool {
+        let known = &self.columns[Field::Codes.at()].terms;
+        matches!(known.get(code.to_lowercase()), Ok(Some(_))) || self.meaning(code).is_some()
+    }
+}
+
+/// Whether digits are the year of a vehicle, and no code without its letter: they stand beside other words.
+fn is_year(need: &Need, needs: &[Need]) -> bool {
+    let word = need.ways.first().and_then(|way| way.words.first());
+    needs.len() > 1 && word.is_some_and(|word| held(&word.text).is_some())
+}
+
+/// The code that was meant by letters and digits that are none: `p405`, `po405`, `405`. It is offered, never taken.
+fn code_meant(text: &str) -> Option<String> {
+    let (system, digits) = match text.chars().next()? {
+        letter if "pcbu".contains(letter) => text.split_at(1),
+        letter if letter.is_ascii_digit() && text.len() == 3 => ("p", text),
+        _ => return None,
+    };
+    let digits = digits.chars().map(|letter| match letter {
+        'o' => '0',
+        'i' | 'l' => '1',
+        other => other,
+    });
+    let digits: String = digits.collect();
+    let zero = if digits.len() == 3 { "0" } else { "" };
+    let code = format!("{system}{zero}{digits}").to_uppercase();
+    (is_code(&code) && !code.eq_ignore_ascii_case(text)).then_some(code)
 }

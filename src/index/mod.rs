@@ -5,11 +5,11 @@
 //! nothing. Same deck, same pack; same pack and words, same answer to the last digit, here and in a phone.
 //! Never: solving, files, the clock, wording of pages.
 //!
-//! `fields` are the columns of the index, `fold` cuts texts into words, `values` reads numbers with units,
-//! `entry` is a page as the index knows it; `texts` says what of a deck is found and `write` makes the pack
-//! (both on a desk only). `pack` is the file, `search` opens it and answers, by way of `query` (what was
-//! meant), `expand` (which words of the index) and `slips`
-//! (those a slip away), `tally` (which pages, how good) and `lost` (why none).
+//! `fields` are the columns of the index, `fold` cuts texts into words, `values` reads numbers with units, `years`
+//! ranges of years, `entry` is a page as the index knows it; `texts` says what of a deck is found and `write` makes
+//! the pack (both on a desk only). `pack` is the file, `open` opens it and `search` answers, by way of `query` (what
+//! was meant), `expand` (which words of the index), `lend` (which codes say so) and `slips` (those a slip away),
+//! `count` and `tally` (which pages, how good), `vehicle` (of one machine, not of two) and `lost` (why none).
 
 mod answer;
 mod count;
@@ -17,6 +17,7 @@ mod entry;
 mod expand;
 mod fields;
 mod fold;
+mod lend;
 mod lost;
 mod open;
 mod pack;
@@ -28,8 +29,10 @@ mod tally;
 #[cfg(not(target_arch = "wasm32"))]
 mod texts;
 mod values;
+mod vehicle;
 #[cfg(not(target_arch = "wasm32"))]
 mod write;
+mod years;
 
 pub use answer::{Answer, Apart, Hit, Lost, Missing, Reason};
 pub use entry::{Entry, Kind};

@@ -232,6 +232,12 @@ impl Pages {
         Kind::ALL.get(before.count()).copied()
     }
 
+    /// How many pages stand before those of a kind.
+    pub(super) fn before(&self, kind: Kind) -> usize {
+        let at = (kind as usize).checked_sub(1);
+        at.map_or(0, |at| self.kinds[at])
+    }
+
     /// The line of a page.
     pub(super) fn line(&self, page: u32) -> Option<Line<'_>> {
         let at = page as usize;

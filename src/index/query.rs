@@ -14,7 +14,9 @@ const MOST: usize = 12;
 const READ: usize = 400;
 /// Words that say nothing about a circuit.
 const EMPTY: &[&str] = &[
-    "a", "an", "and", "at", "by", "for", "from", "in", "is", "of", "on", "or", "the", "to", "with",
+    "a", "an", "and", "are", "as", "at", "but", "by", "do", "does", "for", "from", "has", "have",
+    "how", "i", "if", "in", "is", "it", "its", "my", "no", "not", "of", "on", "or", "that", "the",
+    "then", "there", "this", "to", "was", "what", "when", "where", "which", "why", "with",
 ];
 
 /// Whether a word says nothing about a circuit.
@@ -85,8 +87,11 @@ impl Search {
         let mut needs = Vec::new();
         let mut at = 0;
         while at < sought.len() {
-            let (long, others) = self.name(&sought[at..], &alike[at..]);
+            let (long, mut others) = self.name(&sought[at..], &alike[at..]);
             let typed = typed[at].from..typed[at + long - 1].to;
+            if long == 1 && sought[at].shape == Shape::Wire {
+                others.extend(two_wires(&query[typed.clone()]));
+            }
             needs.push(need(typed, &sought[at..at + long], others));
             at += long;
         }
@@ -157,6 +162,12 @@ impl Search {
             .iter()
             .any(|column| matches!(column.terms.get(word), Ok(Some(_))))
     }
+}
+
+/// Colour letters with a space between them, which may be two wires and not one: `gn wh`.
+fn two_wires(typed: &str) -> Option<Vec<String>> {
+    let letters: Vec<String> = typed.split_whitespace().map(str::to_lowercase).collect();
+    (letters.len() > 1 && letters.iter().all(|one| one.len() == 2)).then_some(letters)
 }
 
 fn need(typed: Range<usize>, own: &[Sought], others: Vec<Vec<String>>) -> Need {

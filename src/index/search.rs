@@ -1,18 +1,22 @@
 //! The query answered: every need counted, pages that have all of them put in order, reasons told.
 
 use super::answer::{Answer, Hit, Reason};
+use super::count::Meant;
 use super::entry::{Kind, pair};
 use super::expand::{Found, Reach};
 use super::fields::Field;
-use super::fold::{Shape, is_wire, words};
+use super::fold::{Shape, colour_letters, is_wire, words};
 use super::open::{Line, Search};
 use super::query::{Need, read_part};
-use super::tally::Tally;
+use super::tally::{Counted, Tally, all};
+use super::years;
 
 /// What a title that has nothing but what was asked for adds.
 const WHOLE_TITLE: f64 = 0.3;
 /// Ways of a need that are tried for pairs.
 const WAYS: usize = 4;
+/// What a wire counts that has both colours, beside two wires.
+const STRIPE: f64 = 2.0;
 
 impl Search {
     /// What a text finds. Nothing is found for a text without words, and nothing is lost.
@@ -23,20 +27,29 @@ impl Search {
             return Answer::default();
         }
         let mut tally = std::mem::take(&mut self.tally);
-        let mut meant = self.meant(&needs, Reach::Near);
-        let mut is_found = self.count_together(&meant, &mut tally);
-        if !is_found {
-            meant = self.meant(&needs, Reach::Far);
-            is_found = self.count_together(&meant, &mut tally);
-        }
-        let (mut hits, mut lost) = (Vec::new(), None);
+        let (meant, is_found) = self.counted(&needs, &mut tally);
+        let mut finds = meant.finds;
+        let mut hits = Vec::new();
         if is_found {
-            self.add_pairs(&needs, &mut meant.finds, &mut tally);
-            hits = self.hits(query, &needs, &meant.finds, &tally);
-        } else {
-            let with = self.count_each(&meant, &mut tally);
-            lost = Some(self.lost(query, &needs, &with, &tally));
+            self.add_pairs(&needs, &mut finds, &mut tally);
+            hits = self.hits(&Counted {
+                query,
+                needs: &needs,
+                finds: &finds,
+                tally: &tally,
+            });
         }
+        let lost = hits.is_empty().then(|| {
+            let meant = self.meant(&needs, Reach::Far);
+            let with = self.count_each(&meant, &mut tally);
+            let counted = Counted {
+                query,
+                needs: &needs,
+                finds: &meant.finds,
+                tally: &tally,
+            };
+            self.lost(&counted, &with)
+        });
         self.tally = tally;
         Answer {
             code: self.code_without_page(&needs, &hits),
@@ -45,7 +58,36 @@ impl Search {
         }
     }
 
-    /// Words beside each other that belong to one pin count more: `black ground`.
+    /// What was meant, from near to far until pages have all of it; whether they do.
+    fn counted(&self, needs: &[Need], tally: &mut Tally) -> (Meant, bool) {
+        let mut meant = self.meant(needs, Reach::Near);
+        let mut is_found = self.count_together(&meant, tally);
+        let is_plain = |need: &Need| {
+            let mut words = need.ways.iter().flat_map(|way| &way.words);
+            words.any(|word| word.shape == Shape::Plain)
+        };
+        let lends = || meant.is_whole() && needs.iter().any(is_plain);
+        if !(is_found && self.has_card(needs, tally)) && lends() {
+            meant = self.meant(needs, Reach::Codes);
+            is_found = self.count_together(&meant, tally);
+        }
+        if !is_found {
+            meant = self.meant(needs, Reach::Far);
+            is_found = self.count_together(&meant, tally);
+        }
+        (meant, is_found)
+    }
+
+    /// Whether a card has every need.
+    fn has_card(&self, needs: &[Need], tally: &Tally) -> bool {
+        let all = all(needs);
+        let mut pages = tally.pages.iter();
+        pages.any(|page| {
+            tally.has[*page as usize] == all && self.pages.kind(*page) == Some(Kind::Card)
+        })
+    }
+
+    /// Words beside each other that belong to one pin count more, `black ground`, and two colours that one wire has.
     fn add_pairs(&self, needs: &[Need], finds: &mut Vec<Found>, tally: &mut Tally) {
         let column = &self.columns[Field::Pairs.at()];
         let single = |need: &Need| -> Vec<String> {
@@ -54,6 +96,9 @@ impl Search {
                 .map(|way| way.words[0].text.clone())
                 .collect()
         };
+        for wire in stripes(needs) {
+            self.add_stripe(wire, finds, tally);
+        }
         for two in needs.windows(2) {
             for one in single(&two[0]) {
                 for other in single(&two[1]) {
@@ -74,18 +119,37 @@ impl Search {
         }
     }
 
+    /// A wire that has both colours that were asked for.
+    fn add_stripe(&self, text: String, finds: &mut Vec<Found>, tally: &mut Tally) {
+        let column = &self.columns[Field::Wires.at()];
+        if let Ok(Some(term)) = column.terms.get(&text) {
+            let found = Found {
+                pages: f64::from(term.doc_freq),
+                term,
+                column: Field::Wires.at(),
+                text,
+                weight: STRIPE,
+            };
+            tally.add(column, &found);
+            finds.push(found);
+        }
+    }
+
     /// The best pages that have every need, by kind.
-    fn hits(&self, query: &str, needs: &[Need], finds: &[Found], tally: &Tally) -> Vec<Hit> {
-        let all = all(needs);
+    fn hits(&self, counted: &Counted<'_>) -> Vec<Hit> {
+        let all = counted.all();
         let mut best: [Vec<(f64, u32)>; Kind::ALL.len()] = Default::default();
-        for page in tally.pages.iter().copied() {
+        for page in counted.tally.pages.iter().copied() {
             let Some(kind) = self.pages.kind(page) else {
                 continue;
             };
-            if tally.has[page as usize] != all {
+            if !counted.has(page, all) {
                 continue;
             }
-            let score = tally.total(page) * self.title_worth(page, needs, finds, tally);
+            if kind == Kind::Card && !self.is_of_one_vehicle(page, all, counted) {
+                continue;
+            }
+            let score = counted.tally.total(page) * self.title_worth(page, counted);
             let own = &mut best[kind as usize];
             let place = own.partition_point(|(other, earlier)| {
                 *other > score || (*other == score && *earlier < page)
@@ -97,35 +161,27 @@ impl Search {
         }
         let hit = |(score, page): &(f64, u32)| {
             let line = self.pages.line(*page)?;
-            Some(self.hit(query, needs, finds, tally, &line, (*score, *page)))
+            Some(self.hit(counted, &line, (*score, *page)))
         };
         best.iter().flatten().filter_map(hit).collect()
     }
 
     /// More than one where the page's title is what was asked for and little else.
-    fn title_worth(&self, page: u32, needs: &[Need], finds: &[Found], tally: &Tally) -> f64 {
-        let in_title = (0..needs.len())
-            .filter(|need| in_title(finds, tally.by(*need, page)))
-            .count();
+    fn title_worth(&self, page: u32, counted: &Counted<'_>) -> f64 {
+        let title = Field::Title.at();
+        let by = (0..counted.needs.len()).filter_map(|need| counted.by(need, page));
+        let in_title = by.filter(|found| found.column == title).count();
         let lengths = self.columns[Field::Title.at()].lengths.as_ref();
         let long = lengths.map_or(1, |lengths| lengths.of_page(page));
         let in_title = u32::try_from(in_title).unwrap_or_default();
         1.0 + WHOLE_TITLE * (f64::from(in_title) / f64::from(long.max(1))).min(1.0)
     }
 
-    fn hit(
-        &self,
-        query: &str,
-        needs: &[Need],
-        finds: &[Found],
-        tally: &Tally,
-        line: &Line<'_>,
-        (score, page): (f64, u32),
-    ) -> Hit {
+    fn hit(&self, counted: &Counted<'_>, line: &Line<'_>, (score, page): (f64, u32)) -> Hit {
         let mut why: Vec<Reason> = Vec::new();
         let mut marked: Vec<&str> = Vec::new();
-        for (at, need) in needs.iter().enumerate() {
-            let Some(found) = finds.get(tally.by(at, page) as usize) else {
+        for (at, need) in counted.needs.iter().enumerate() {
+            let Some(found) = counted.by(at, page) else {
                 continue;
             };
             let field = self.columns[found.column].field;
@@ -133,7 +189,7 @@ impl Search {
                 marked.push(&found.text);
                 continue;
             }
-            let text = shown(query, need, field, &found.text);
+            let text = shown(counted.typed(need), need, field, &found.text);
             match why.iter_mut().find(|reason| reason.field == field) {
                 // `wire wire` says nothing, nor does what is read in the line below.
                 _ if text == field.label() => {}
@@ -155,28 +211,37 @@ impl Search {
     }
 }
 
-/// All needs' bits.
-pub(super) fn all(needs: &[Need]) -> u16 {
-    u16::MAX >> (16 - needs.len().clamp(1, 16))
-}
-
-fn in_title(finds: &[Found], by: u32) -> bool {
-    finds
-        .get(by as usize)
-        .is_some_and(|found| found.column == Field::Title.at())
+/// Wires of a colour with a stripe, where what was typed may also be two wires: `black blue`, `gn wh`.
+fn stripes(needs: &[Need]) -> Vec<String> {
+    let only = |need: &Need| match need.ways.first()?.words.as_slice() {
+        [only] => Some((only.start.clone(), only.shape)),
+        _ => None,
+    };
+    let letters = |need: &Need| colour_letters(&only(need)?.0);
+    let two = |two: &[Need]| Some(letters(&two[0])? + &letters(&two[1])?);
+    let apart = needs.iter().filter(|need| need.ways.len() > 1);
+    let apart = apart
+        .filter_map(only)
+        .filter(|(_, shape)| *shape == Shape::Wire);
+    let apart = apart.map(|(text, _)| text);
+    needs.windows(2).filter_map(two).chain(apart).collect()
 }
 
 /// A word found as a reader knows it: values as typed, codes and colour letters large.
-fn shown(query: &str, need: &Need, field: Field, text: &str) -> String {
+fn shown(typed: &str, need: &Need, field: Field, text: &str) -> String {
     let letters = is_wire(text) || (field == Field::Wires && text.len() == 2);
     let is_value = need
         .ways
         .iter()
         .any(|way| way.words[0].shape == Shape::Value);
+    let lent = need.ways[0].words[0].shape == Shape::Plain;
+    let is_range = text.len() == 8 && years::held(text).is_some();
     match field {
-        _ if is_value => query[need.typed.clone()].trim().to_owned(),
-        Field::Values => query[need.typed.clone()].trim().to_owned(),
+        _ if is_value => typed.trim().to_owned(),
+        Field::Values => typed.trim().to_owned(),
+        Field::Codes if lent => format!("{} {}", text.to_uppercase(), typed),
         Field::Codes => text.to_uppercase(),
+        _ if is_range => years::shown(text),
         _ if letters => text.to_uppercase(),
         _ => text.to_owned(),
     }

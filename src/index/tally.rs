@@ -6,6 +6,7 @@
 
 use super::expand::Found;
 use super::open::{Column, EVEN, K1};
+use super::query::Need;
 use crate::quantity::maths::ln;
 
 /// What other hits of a need add, beside its best.
@@ -30,6 +31,42 @@ pub(super) struct Tally {
     pub(super) pages: Vec<u32>,
     /// For each need the number of the find that a page's best hit came from.
     by: Vec<Vec<u32>>,
+}
+
+/// What was asked, and how pages have it.
+#[derive(Clone, Copy)]
+pub(super) struct Counted<'a> {
+    pub(super) query: &'a str,
+    pub(super) needs: &'a [Need],
+    pub(super) finds: &'a [Found],
+    pub(super) tally: &'a Tally,
+}
+
+impl<'a> Counted<'a> {
+    /// All needs' bits.
+    pub(super) fn all(&self) -> u16 {
+        all(self.needs)
+    }
+
+    /// Whether a page has these needs.
+    pub(super) fn has(&self, page: u32, needs: u16) -> bool {
+        self.tally.has[page as usize] & needs == needs
+    }
+
+    /// What a page has a need by.
+    pub(super) fn by(&self, need: usize, page: u32) -> Option<&'a Found> {
+        self.finds.get(self.tally.by(need, page) as usize)
+    }
+
+    /// A need as it was typed.
+    pub(super) fn typed(&self, need: &Need) -> &'a str {
+        &self.query[need.typed.clone()]
+    }
+}
+
+/// All needs' bits.
+pub(super) fn all(needs: &[Need]) -> u16 {
+    u16::MAX >> (16 - needs.len().clamp(1, 16))
 }
 
 /// Hits of one need.
@@ -165,7 +202,7 @@ impl Tally {
     }
 
     /// The number of the find by which a page has a need.
-    pub(super) fn by(&self, need: usize, page: u32) -> u32 {
+    fn by(&self, need: usize, page: u32) -> u32 {
         let own = self.by.get(need).and_then(|by| by.get(at(page)));
         own.copied().unwrap_or_default()
     }

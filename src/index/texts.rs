@@ -5,6 +5,7 @@
 
 use super::entry::{Entry, Kind};
 use super::fields::Field;
+use super::years;
 use crate::calc::CALCULATORS;
 use crate::card::{
     COLOURS, Card, Curve, Deck, Family, ParameterKind, ParameterSpec, ParameterValue, Pin,
@@ -83,12 +84,10 @@ pub fn entries(deck: &Deck, address: impl Fn(Page<'_>) -> String) -> Vec<Entry> 
         entry.add(Field::Body, &one.says);
         entry
     }));
-    entries.extend(vehicles(deck).into_iter().map(|(name, cards)| {
-        let mut entry = Entry::new(Kind::Vehicle, name, name, address(Page::Vehicle(name)));
-        let noun = if cards == 1 { "circuit" } else { "circuits" };
-        entry.line = format!("{cards} {noun}");
-        entry
-    }));
+    for (name, cards) in vehicles(deck) {
+        let address = address(Page::Vehicle(name));
+        entries.push(vehicle(name, cards, address));
+    }
     entries
 }
 
@@ -133,6 +132,20 @@ fn vehicles(deck: &Deck) -> Vec<(&str, usize)> {
     vehicles.into_values().collect()
 }
 
+/// A vehicle that so many cards fit.
+fn vehicle(name: &str, cards: usize, address: String) -> Entry {
+    let mut entry = Entry::new(Kind::Vehicle, name, name, address);
+    let noun = if cards == 1 { "circuit" } else { "circuits" };
+    entry.line = format!("{cards} {noun}");
+    entry.words.extend(open_years(name));
+    entry
+}
+
+/// The years of a vehicle that has no last or no first one.
+fn open_years(fits: &str) -> Option<(Field, String)> {
+    years::open_ended(fits).map(|years| (Field::Place, years))
+}
+
 /// The family of a card, or the circuit written on it.
 fn family_of<'a>(deck: &'a Deck, card: &'a Card) -> Option<&'a Family> {
     let own = card.circuit.as_deref();
@@ -154,6 +167,9 @@ fn card(deck: &Deck, card: &Card, family: Option<&Family>, entry: &mut Entry) {
     entry.add(Field::Codes, &codes.join(" "));
     entry.add(Field::Names, &texts(&card.also_called).join(", "));
     entry.add(Field::Place, &fits.join(", "));
+    entry
+        .words
+        .extend(fits.iter().filter_map(|fits| open_years(fits)));
     if let Some(system) = &card.system {
         let known = deck.systems.iter().find(|(id, _)| *id == system.value);
         entry.add(

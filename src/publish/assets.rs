@@ -3,13 +3,14 @@
 //!
 //! In: the folder `site/`, embedded when the program is built. Out: files for the site and the names
 //! pages call them by. A script calls another file of `site/` by its way there in double quotes
-//! (`"./engine-worker.mjs"`); that becomes the name the file has in the site. Never: anything from a
-//! disk or another host at run time.
+//! (`"./engine-worker.mjs"`); that becomes the name the file has in the site, and behind `sha256 ` the sum that a
+//! browser holds it against. Never: anything from a disk or another host at run time.
 
 use super::Files;
 use super::bare::bare;
 use crate::card::embedded;
 use include_dir::{Dir, include_dir};
+use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 
 /// The folder `site/`.
@@ -118,7 +119,7 @@ fn named(mut left: BTreeMap<String, Vec<u8>>) -> (Files, BTreeMap<String, String
     while let Some(name) = next(&left) {
         let bytes = left.remove(&name).unwrap_or_default();
         let bytes = match name.ends_with(".mjs") {
-            true => with_names(&name, &bytes, &named),
+            true => with_names(&name, &bytes, &named, &files),
             false => bytes,
         };
         let path = hashed(&name, &bytes);
@@ -141,14 +142,45 @@ fn next(left: &BTreeMap<String, Vec<u8>>) -> Option<String> {
     first.map(|(name, _)| name.clone())
 }
 
-/// A script's text with the names that the files it calls have in the site.
-fn with_names(name: &str, bytes: &[u8], named: &BTreeMap<String, String>) -> Vec<u8> {
+/// A script's text with the names that the files it calls have in the site, and their sums.
+fn with_names(
+    name: &str,
+    bytes: &[u8],
+    named: &BTreeMap<String, String>,
+    files: &Files,
+) -> Vec<u8> {
     let text = String::from_utf8_lossy(bytes).into_owned();
     let text = named.iter().fold(text, |text, (other, path)| {
-        let path = path.strip_prefix("assets/").unwrap_or(path);
-        text.replace(&called(name, other), &called(name, path))
+        let short = path.strip_prefix("assets/").unwrap_or(path);
+        let call = called(name, other);
+        let text = text.replace(&call, &called(name, short));
+        let summed = call.replacen('"', "\"sha256 ", 1);
+        match files.get(path).filter(|_| text.contains(&summed)) {
+            Some(bytes) => text.replace(&summed, &format!("\"{}\"", integrity(bytes))),
+            None => text,
+        }
     });
     text.into_bytes()
+}
+
+/// The sum of a file as browsers take it: `sha256-` and base 64.
+fn integrity(bytes: &[u8]) -> String {
+    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let sum = Sha256::digest(bytes);
+    let mut text = "sha256-".to_owned();
+    for three in sum.chunks(3) {
+        let byte = |at: usize| three.get(at).map_or(0, |byte| u32::from(*byte));
+        let bits = byte(0) << 16 | byte(1) << 8 | byte(2);
+        for at in 0..4_usize {
+            let letter = LETTERS[(bits >> (18 - 6 * at) & 63) as usize];
+            text.push(if at <= three.len() {
+                char::from(letter)
+            } else {
+                '='
+            });
+        }
+    }
+    text
 }
 
 /// How a script calls a file: its way there from the script's own folder, in quotes.

@@ -10,9 +10,11 @@ pub struct FindReport<'a> {
     hits: Vec<HitReport<'a>>,
     others: Vec<GroupReport<'a>>,
     missing: Vec<MissingReport<'a>>,
-    apart: Vec<ApartReport<'a>>,
+    apart: Vec<ApartReport>,
     /// A code that was asked for and has no page.
     code: Option<CodeReport<'a>>,
+    /// Why nothing was found, where no single word is the reason.
+    none: Option<&'static str>,
 }
 
 /// A page found.
@@ -47,8 +49,11 @@ struct MissingReport<'a> {
 
 /// What would be found without a word.
 #[derive(Debug, Serialize)]
-struct ApartReport<'a> {
-    without: &'a str,
+struct ApartReport {
+    without: String,
+    /// What to ask instead.
+    left: String,
+    says: String,
     cards: usize,
 }
 
@@ -74,8 +79,13 @@ impl<'a> FindReport<'a> {
             word: &one.word,
             near: &one.near,
         };
-        let apart = |one: &'a Apart| ApartReport {
-            without: &one.without,
+        let apart = |one: &Apart| ApartReport {
+            without: one.without.join(" "),
+            left: one.left.join(" "),
+            says: match one.without.as_slice() {
+                [one] => format!("Without {one}"),
+                _ => format!("Only {}", one.left.join(" ")),
+            },
             cards: one.cards,
         };
         Self {
@@ -95,7 +105,18 @@ impl<'a> FindReport<'a> {
                 says: says.as_deref(),
                 about: code_about(code),
             }),
+            none: none(answer),
         }
+    }
+}
+
+/// What is said where nothing was found and no word is told that nothing has.
+fn none(answer: &Answer) -> Option<&'static str> {
+    match &answer.lost {
+        _ if !answer.hits.is_empty() => None,
+        None => Some("Type a word, a code, a wire colour or a value to look for."),
+        Some(lost) if lost.missing.is_empty() => Some("No page has all of these words."),
+        Some(_) => None,
     }
 }
 

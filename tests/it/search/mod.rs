@@ -7,6 +7,7 @@ mod kept;
 mod page;
 mod phone;
 mod relevance;
+mod typed;
 mod verb;
 
 use loomleaf::card::Deck;

@@ -89,6 +89,101 @@ fn enter_opens_the_first_card_and_the_words_are_kept_until_forgotten() {
     );
 }
 
+/// Answers take a while, as on a slow phone; what is opened is noted and not gone to.
+const SLOWLY: &str = "(() => {
+    const Own = globalThis.Worker;
+    globalThis.Worker = class extends Own {
+        set onmessage(told) { super.onmessage = (event) => setTimeout(() => told(event), 150); }
+    };
+    addEventListener('click', (event) => {
+        const link = event.target.closest('a');
+        if (!link) return;
+        event.preventDefault();
+        globalThis.opened = link.getAttribute('href');
+    }, true);
+})()";
+
+/// Until an expression is true in the page.
+fn until(chrome: &mut Chrome, expression: &str) {
+    let wait = format!(
+        "new Promise((done) => {{
+            const from = Date.now();
+            const look = () => {{
+                const is = Boolean({expression});
+                if (is || Date.now() - from > 20000) done(is); else setTimeout(look, 5);
+            }};
+            look();
+        }})"
+    );
+    assert_eq!(chrome.eval(&wait), true, "{expression}");
+}
+
+fn press(chrome: &mut Chrome, key: &str, number: u32, text: &str) {
+    for kind in ["keyDown", "keyUp"] {
+        let text = if kind == "keyDown" { text } else { "" };
+        let event = json!({"type": kind, "key": key, "code": key, "windowsVirtualKeyCode": number, "text": text});
+        chrome.call("Input.dispatchKeyEvent", event);
+    }
+}
+
+/// That Enter answers the words that stand in the field is common practice, no source.
+#[test]
+fn enter_waits_for_the_list_of_the_words_that_stand_in_the_field() {
+    let server = serve();
+    let mut chrome = Chrome::start();
+    let script = json!({ "source": SLOWLY });
+    chrome.call("Page.addScriptToEvaluateOnNewDocument", script);
+    chrome.screen(360, 740);
+    chrome.open(&server.address());
+    let insert = |chrome: &mut Chrome, text: &str| {
+        chrome.call("Input.insertText", json!({"text": text}));
+    };
+    let list = "document.querySelectorAll('#found a').length > 0";
+    chrome.eval("document.getElementById('search').focus()");
+    insert(&mut chrome, "winch");
+    until(&mut chrome, list);
+    insert(&mut chrome, " rope");
+    press(&mut chrome, "Enter", 13, "\r");
+    until(&mut chrome, "globalThis.opened");
+    assert_eq!(chrome.eval("opened"), "cards/winch-drum-turns/index.html");
+    // Pasted over what was there.
+    chrome.eval("opened = ''; document.getElementById('search').select()");
+    insert(&mut chrome, "oil pressure");
+    press(&mut chrome, "Enter", 13, "\r");
+    until(&mut chrome, "globalThis.opened");
+    assert_eq!(chrome.eval("opened"), "cards/oil-pressure/index.html");
+    // Chosen in the list that is there: that is what is opened.
+    chrome.eval("opened = ''");
+    insert(&mut chrome, " sender");
+    press(&mut chrome, "ArrowDown", 40, "");
+    press(&mut chrome, "Enter", 13, "\r");
+    assert_eq!(chrome.eval("opened"), "cards/oil-pressure/index.html");
+    chrome.check_quiet();
+}
+
+#[test]
+fn nothing_found_is_never_silent() {
+    let (_server, mut chrome) = front();
+    let known = "ramp coolant winch bilge throttle boost camshaft lever ".repeat(190);
+    for query in ["🔧🔩", "/////", "\u{200d}", known.as_str()] {
+        let told = typed(&mut chrome, query);
+        assert!(
+            told["said"].as_str().unwrap().len() > 20,
+            "{query:.30}: {told}"
+        );
+        assert_eq!(told["hits"], json!([]));
+    }
+    let wide = "document.documentElement.scrollWidth <= innerWidth";
+    assert_eq!(chrome.eval(wide), true);
+    // What is offered in its place finds something.
+    chrome.eval("document.querySelector('.said button').click()");
+    until(
+        &mut chrome,
+        "document.querySelectorAll('#found a').length > 0",
+    );
+    chrome.check_quiet();
+}
+
 #[test]
 fn a_keyboard_that_sends_the_form_opens_the_first_card_too() {
     let (_server, mut chrome) = front();

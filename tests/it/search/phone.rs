@@ -8,7 +8,7 @@ use crate::browser::demo as site;
 use loomleaf::card::Deck;
 use loomleaf::phone::Finder;
 use loomleaf::preview::{Port, Server};
-use loomleaf::publish::search_pack;
+use loomleaf::publish::{Files, search_pack};
 use serde_json::{Value, json};
 
 /// Queries drawn for each deck.
@@ -19,7 +19,8 @@ const AT_ONCE: usize = 250;
 /// A phone with the worker's script in its page, and packs to open.
 struct Phone {
     chrome: Chrome,
-    _server: Server,
+    server: Server,
+    files: Files,
 }
 
 impl Phone {
@@ -33,7 +34,7 @@ impl Phone {
             .find(|name| name.starts_with("assets/parts/search-worker"));
         let worker = worker.unwrap().clone();
         let server = Server::start(Port::Free).unwrap();
-        server.show(files);
+        server.show(files.clone());
         let mut chrome = Chrome::start();
         chrome.open(&format!("{}about/index.html", server.address()));
         chrome.eval(&format!(
@@ -48,7 +49,8 @@ impl Phone {
         ));
         Self {
             chrome,
-            _server: server,
+            server,
+            files,
         }
     }
 
@@ -156,4 +158,70 @@ fn a_pack_that_stays_damaged_is_told_and_tried_with_the_next_words() {
     let ask = "search.find('/assets/search/own.pack', 'ramp').then(() => 'found', (error) => error.message)";
     assert_eq!(phone.chrome.eval(ask), "the search index is damaged");
     assert_eq!(phone.chrome.eval(ask), "found");
+}
+
+/// Lets the engine arrive so many times with a bit turned that leaves it an engine, though another.
+fn damage_engine(phone: &mut Phone, times: usize) {
+    let mut names = phone.files.keys();
+    let engine = names.find(|name| name.starts_with("assets/engine/search-"));
+    let engine = engine.unwrap().clone();
+    let place = phone.chrome.eval(&format!(
+        "(async () => {{
+            const bytes = new Uint8Array(await (await fetch('/{engine}')).arrayBuffer());
+            for (let at = bytes.length >> 1; ; at += 1) {{
+                bytes[at] ^= 16;
+                if (WebAssembly.validate(bytes)) return at;
+                bytes[at] ^= 16;
+            }}
+        }})()"
+    ));
+    let place = usize::try_from(place.as_u64().unwrap()).unwrap();
+    let mut damaged = phone.files[&engine].clone();
+    damaged[place] ^= 16;
+    let name = "assets/engine/damaged.wasm".to_owned();
+    phone.files.insert(name, damaged);
+    phone.server.show(phone.files.clone());
+    phone.chrome.eval(&format!(
+        "(() => {{
+            const own = globalThis.fetch;
+            let left = {times};
+            window.fetched = [];
+            globalThis.fetch = (from, how) => {{
+                if (!String(from).endsWith('.wasm')) return own(from, how);
+                fetched.push(how.cache);
+                return own(left-- > 0 ? '/assets/engine/damaged.wasm' : from, how);
+            }};
+        }})()"
+    ));
+}
+
+/// The sum of an engine is that of Subresource Integrity (W3C), which the browser works out.
+#[test]
+fn a_damaged_engine_is_fetched_again() {
+    let pack = search_pack(&demo()).unwrap();
+    let mut phone = Phone::with(&[("own", &pack)]);
+    damage_engine(&mut phone, 1);
+    let answers = phone.ask("own", &["ramp angle".to_owned()]);
+    assert!(
+        answers[0].contains("\"card\":\"ramp-angle\""),
+        "{answers:?}"
+    );
+    assert_eq!(phone.chrome.eval("fetched.join()"), "default,reload");
+}
+
+#[test]
+fn an_engine_that_stays_damaged_is_told_and_tried_with_the_next_words() {
+    let pack = search_pack(&demo()).unwrap();
+    let mut phone = Phone::with(&[("own", &pack)]);
+    damage_engine(&mut phone, 2);
+    let ask = "search.find('/assets/search/own.pack', 'ramp').then(() => 'found', (error) => error.message)";
+    assert_eq!(
+        phone.chrome.eval(ask),
+        "the search engine did not arrive whole"
+    );
+    assert_eq!(phone.chrome.eval(ask), "found");
+    assert_eq!(
+        phone.chrome.eval("fetched.join()"),
+        "default,reload,default"
+    );
 }

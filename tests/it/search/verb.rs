@@ -60,4 +60,17 @@ fn nothing_found_says_which_word() {
             "type a word, a code, a wire colour or a value to look for\n"
         )
     );
+    // What was typed is not printed back at length.
+    let long = "ramp coolant winch bilge ".repeat(400);
+    let (status, out, err) = find(&[&long]);
+    assert_eq!((status, out.as_str()), (1, ""));
+    assert!(
+        err.starts_with("no page has all of these words\n  ") && err.len() < 400,
+        "{err}"
+    );
+    let (status, _, err) = find(&[&"x".repeat(10_000)]);
+    assert!(status == 1 && err.len() < 200, "{err}");
+    let (_, out, _) = find(&["🔧", "--json"]);
+    let answer: Value = serde_json::from_str(&out).unwrap();
+    assert!(answer["none"].as_str().unwrap().starts_with("Type a word"));
 }
