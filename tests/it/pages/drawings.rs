@@ -2,7 +2,7 @@
 //! the words send them.
 
 use super::{check_reads_in_order, page, pages};
-use loomleaf::card::View;
+use loomleaf::card::{View, read, shipped};
 use loomleaf::circuit::{ElementKind, Network, Site};
 use loomleaf::publish::{Files, SiteOptions, site};
 use loomleaf::sheet::{Sheet, sheets};
@@ -129,7 +129,7 @@ fn letters_of_a_drawing_lie_inside_it_and_never_over_each_other() {
     let deck = crate::families::long();
     let long = site(&deck, &sheets(&deck).0, &SiteOptions::default()).0;
     let short = families().1.iter().map(|one| (one, 410.0));
-    for ((path, bytes), widest) in short.chain(long.iter().map(|one| (one, 460.0))) {
+    for ((path, bytes), widest) in short.chain(long.iter().map(|one| (one, 480.0))) {
         if !path.starts_with("cards/") {
             continue;
         }
@@ -248,4 +248,52 @@ fn a_connector_without_places_says_so_on_the_card_and_in_bench_mode() {
         caption.contains(not_given) && view.contains(not_given),
         "{caption} / {view}"
     );
+}
+
+/// A connector of three rows of ten that carries two pins of this circuit, and has one empty place.
+const SHARED: &str = "\
+title: Coolant temperature
+family: thermistor-2wire
+pins:
+  4: {role: signal}
+  17: {role: ground}
+connector:
+  rows:
+    - [(1), (2), (3), 4, (5), (6), (7), (8), (9), (10)]
+    - [(11), (12), (13), (14), (15), (16), 17, (18), (19), (20)]
+    - [_, (22), (23), (24), (25), (26), (27), (28), (29), (30)]
+";
+
+#[test]
+fn places_of_other_circuits_are_drawn_plainly_and_told_together() {
+    let read_deck = |card: &str| {
+        let files = [("deck.yaml", "title: Shared\n"), ("cards/one.yaml", card)];
+        let files = files.map(|(path, text)| (path.to_owned(), text.as_bytes().to_vec()));
+        read(&files.into_iter().collect(), &shipped())
+    };
+    let (deck, findings) = read_deck(SHARED);
+    assert_eq!(findings, []);
+    let deck = deck.unwrap();
+    let files = site(&deck, &sheets(&deck).0, &SiteOptions::default()).0;
+    let html = page(&files, "cards/one/index.html");
+    let (says, _) = seen(&html, "class=\"first\"");
+    let told =
+        "Row 1, left to right: 3 places of no concern here, 4 signal, 6 places of no concern here.";
+    assert!(says.starts_with(told), "{says}");
+    assert!(
+        says.contains("Red lead on pin 4. Black lead on pin 17."),
+        "{says}"
+    );
+    for label in [4, 17, 1, 30] {
+        assert!(html.contains(&format!(">{label}</text>")), "{label}");
+    }
+    // A pin of the card is none of another circuit's, and a label without brackets must be one of the card's.
+    for (typed, wrong, hint) in [("(1)", "(4)", "without brackets"), ("(30)", "30", "`(30)`")] {
+        let (_, findings) = read_deck(&SHARED.replace(typed, wrong));
+        let hints = findings.iter().filter_map(|one| one.hint.as_deref());
+        assert!(
+            hints.into_iter().any(|one| one.contains(hint)),
+            "{wrong}: {findings:?}"
+        );
+    }
 }
