@@ -199,8 +199,15 @@ pub(super) struct Line<'a> {
     pub(super) kind: Kind,
     pub(super) id: &'a str,
     pub(super) title: &'a str,
-    pub(super) address: &'a str,
+    /// Empty where [`Pages::address`] has to be asked.
+    address: &'a str,
     pub(super) line: &'a str,
+}
+
+/// The address of another page of its kind, which differs by the id.
+pub(super) fn like(address: &str, id: &str, own: &str) -> Option<String> {
+    let (before, behind) = address.split_once(id)?;
+    Some([before, own, behind].concat())
 }
 
 impl Pages {
@@ -236,6 +243,17 @@ impl Pages {
     pub(super) fn before(&self, kind: Kind) -> usize {
         let at = (kind as usize).checked_sub(1);
         at.map_or(0, |at| self.kinds[at])
+    }
+
+    /// The address of a page: its own, or like that of the first page of its kind.
+    pub(super) fn address(&self, line: &Line<'_>) -> String {
+        if !line.address.is_empty() {
+            return line.address.to_owned();
+        }
+        let first = u32::try_from(self.before(line.kind)).ok();
+        let first = first.and_then(|first| self.line(first));
+        let address = first.and_then(|first| like(first.address, first.id, line.id));
+        address.unwrap_or_default()
     }
 
     /// The line of a page.

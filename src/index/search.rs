@@ -203,7 +203,7 @@ impl Search {
             kind: line.kind,
             id: line.id.to_owned(),
             title: parts(line.title, &marked),
-            address: line.address.to_owned(),
+            address: self.pages.address(line),
             line: line.line.to_owned(),
             score,
             why,

@@ -6,6 +6,7 @@
 use super::entry::{Entry, Kind};
 use super::fields::Field;
 use super::fold::words;
+use super::open::like;
 use super::pack::packed;
 use super::texts::same_words;
 use crate::card::Deck;
@@ -144,17 +145,26 @@ fn document(page: &Entry) -> TantivyDocument {
     document
 }
 
-/// A line a page, in the order of the index: id, title, address, line. And how many are of each kind, then how long
-/// each is, or a phone would have to look for the ends of all before it shows ten.
+/// A line a page, in the order of the index: id, title, address, line; no address where the first page of its kind tells it.
+/// And how many are of each kind, then how long each is, or a phone would have to look for the ends of all before it
+/// shows ten.
 fn table(pages: &[Entry]) -> (String, Vec<u8>) {
     let number = |number: usize| u32::try_from(number).unwrap_or_default().to_le_bytes();
     let cell = |text: &str| text.replace(['\t', '\n', '\r'], " ");
     let of_kind = |kind: Kind| pages.iter().filter(|page| page.kind == kind).count();
     let mut lines: Vec<u8> = Kind::ALL.map(|kind| number(of_kind(kind))).concat();
     let mut table = String::new();
+    let mut first = pages.first();
     for page in pages {
-        let cells = [&page.id, &page.title, &page.address, &page.line];
-        let line = cells.map(|text| cell(text)).join("\t") + "\n";
+        first = first.filter(|first| first.kind == page.kind).or(Some(page));
+        let told = first.filter(|first| first.id != page.id);
+        let told = told.and_then(|first| like(&first.address, &first.id, &page.id));
+        let address = match told {
+            Some(told) if told == page.address => "",
+            _ => &page.address,
+        };
+        let cells = [&page.id, &page.title, address, &page.line];
+        let line = cells.map(cell).join("\t") + "\n";
         lines.extend(number(line.len()));
         table.push_str(&line);
     }
