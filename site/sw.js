@@ -18,7 +18,7 @@ const mark = new URL('whole', root).href;
  * @typedef {{ bytes: number, first: string[], files: Record<string, [string, number]> }} List
  * `first` is what every page needs; `files` has hash and packed bytes of each path.
  */
-/** What went wrong, as the pages call it: `full`, `changed`, `broken`. */
+/** What went wrong, as the pages call it: `full`, `changed`, `damaged`, `broken`. */
 let trouble = '';
 let taken = 0;
 /** @type {Promise<void> | null} */
@@ -56,9 +56,10 @@ async function bring(path, sum) {
     if (name !== own) await cache.put(address, kept);
     return;
   }
-  // Some servers know a page only by its folder.
-  for (const way of new Set([path, path.replace(/index\.html$/, '')])) {
-    const found = await fetch(new URL(way, root), { cache: 'no-cache' });
+  // Some servers know a page only by its folder. What comes damaged is asked for once more, past every cache.
+  const ways = new Set([path, path.replace(/index\.html$/, '')]);
+  for (const [way, cached] of [...ways].flatMap((way) => [[way, 'no-cache'], [way, 'reload']])) {
+    const found = await fetch(new URL(way, root), { cache: cached });
     const bytes = await found.arrayBuffer();
     if (!found.ok || await hash(bytes) !== sum) continue;
     const headers = new Headers(found.headers);
@@ -86,6 +87,10 @@ async function bringAll(all, paths) {
   await Promise.all([next(), next(), next(), next()]);
 }
 
+/** Why a file was not what the list says: the site still is this publication, is another, or is out of reach. */
+const whyOther = () => fetch(new URL('sw.js', root), { cache: 'no-store' }).then((found) => found.text())
+  .then((now) => (now.includes(PUBLICATION) ? 'damaged' : 'changed'), () => 'broken');
+
 /** The whole publication; at its end the mark that it is. */
 async function take() {
   try {
@@ -95,7 +100,7 @@ async function take() {
     await (await caches.open(own)).put(mark, new Response(''));
   } catch (error) {
     const name = error instanceof Error ? error.name : '';
-    trouble = name === 'QuotaExceededError' ? 'full' : name === 'Error' ? 'changed' : 'broken';
+    trouble = name === 'QuotaExceededError' ? 'full' : name === 'Error' ? await whyOther() : 'broken';
     throw error;
   } finally {
     taking = null;

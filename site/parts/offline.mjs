@@ -15,6 +15,8 @@ const part = (name) => place?.querySelector(`[data-${name}]`);
 
 let tried = false;
 let used = false;
+/** Whether another tab has let a newer publication take over. */
+let over = false;
 
 /** Only the line of this name. @param {string} name */
 function say(name) {
@@ -47,20 +49,30 @@ function take(worker) {
   worker?.postMessage('take');
 }
 
-/** Offers a publication that lies ready. @param {ServiceWorker} waiting */
-function offerNewer(waiting) {
-  if (!(offer instanceof HTMLElement)) return;
-  offer.hidden = false;
-  offer.querySelector('[data-use]')?.addEventListener('click', () => {
-    used = true;
-    waiting.postMessage('use');
-  }, { once: true });
-  offer.querySelector('[data-later]')?.addEventListener('click', () => { offer.hidden = true; });
+const offerNewer = () => { if (offer instanceof HTMLElement) offer.hidden = false; };
+
+/** Whether something stands here that loading again would lose. */
+const isTyped = () => [...document.querySelectorAll('input, textarea')].some((one) => (
+  (one instanceof HTMLTextAreaElement || (one instanceof HTMLInputElement && !one.matches('[type=radio], [type=checkbox]')))
+  && one.value !== one.defaultValue));
+
+/** A page that was shown by the worker before is of another publication: it loads again, unless something is typed there;
+    then that is offered. */
+function takenOver() {
+  over = true;
+  if (used || !isTyped()) location.reload();
+  else offerNewer();
 }
 
-/** @param {ServiceWorkerRegistration} kept */
+/** Offers a publication that lies ready. @param {ServiceWorkerRegistration} kept */
 function watch(kept) {
-  const ready = () => { if (kept.waiting && kept.active) offerNewer(kept.waiting); };
+  const ready = () => { if (kept.waiting && kept.active) offerNewer(); };
+  offer?.querySelector('[data-use]')?.addEventListener('click', () => {
+    used = true;
+    if (over) location.reload();
+    else kept.waiting?.postMessage('use');
+  });
+  offer?.querySelector('[data-later]')?.addEventListener('click', () => { if (offer instanceof HTMLElement) offer.hidden = true; });
   ready();
   kept.addEventListener('updatefound', () => kept.installing?.addEventListener('statechange', ready));
   if (navigator.onLine) kept.update().catch(() => {});
@@ -69,8 +81,7 @@ function watch(kept) {
 async function start() {
   const workers = navigator.serviceWorker;
   const before = workers.controller;
-  // A page that was shown by the worker before is of another publication.
-  workers.addEventListener('controllerchange', () => { if (before || used) location.reload(); });
+  workers.addEventListener('controllerchange', () => { if (before || used) takenOver(); });
   const kept = await workers.register(new URL('sw.js', root), { updateViaCache: 'none' });
   watch(kept);
   const { active } = await workers.ready;

@@ -5,7 +5,7 @@
 use super::fields::{Fields, texts};
 use super::places::NodeKind;
 use super::read_tests::known_word;
-use super::{Connector, Pin, Placed, Shape, Side, View, WireSpec};
+use super::{Connector, Pin, Placed, Seat, Shape, Side, View, WireSpec};
 use crate::finding::{Finding, Place, kinds};
 use crate::quantity::Dimension;
 
@@ -56,8 +56,8 @@ fn word<T: Copy>(
     known_word(&typed, key, words, findings)
 }
 
-/// Rows of labels; one flat list is one row.
-fn read_rows(given: &Fields<'_>, pins: &[Pin], findings: &mut Vec<Finding>) -> Vec<Vec<String>> {
+/// Rows of places; one flat list is one row.
+fn read_rows(given: &Fields<'_>, pins: &[Pin], findings: &mut Vec<Finding>) -> Vec<Vec<Seat>> {
     let Some(node) = given.get("rows") else {
         return Vec::new();
     };
@@ -74,8 +74,20 @@ fn read_rows(given: &Fields<'_>, pins: &[Pin], findings: &mut Vec<Finding>) -> V
         rows.map(|row| texts(row, "rows", findings)).collect()
     };
     check_rows(&rows, given.place_of("rows"), pins, findings);
-    let labels = |row: Vec<Placed<String>>| row.into_iter().map(|label| label.value).collect();
-    rows.into_iter().map(labels).collect()
+    let seats = |row: Vec<Placed<String>>| row.iter().map(|typed| seat(&typed.value)).collect();
+    rows.into_iter().map(seats).collect()
+}
+
+/// `7` is a pin of the card, `(7)` another circuit's, `_` an empty place.
+fn seat(typed: &str) -> Seat {
+    let other = typed
+        .strip_prefix('(')
+        .and_then(|rest| rest.strip_suffix(')'));
+    match other {
+        Some(label) => Seat::Other(label.trim().to_owned()),
+        None if typed == "_" => Seat::Empty,
+        None => Seat::Pin(typed.to_owned()),
+    }
 }
 
 fn check_rows(
@@ -85,23 +97,24 @@ fn check_rows(
     findings: &mut Vec<Finding>,
 ) {
     let labels: Vec<&str> = pins.iter().map(|pin| pin.label.value.as_str()).collect();
-    let mut seen: Vec<&str> = Vec::new();
-    for label in rows.iter().flatten() {
-        let again = seen.contains(&label.value.as_str());
-        if again || !labels.contains(&label.value.as_str()) {
-            findings.push(kinds::unknown_pin(
-                &label.place,
-                &label.value,
-                &labels,
-                again,
-            ));
+    let mut seen: Vec<String> = Vec::new();
+    for typed in rows.iter().flatten() {
+        let (label, is_own) = match seat(&typed.value) {
+            Seat::Pin(label) => (label, true),
+            Seat::Other(label) => (label, false),
+            Seat::Empty => continue,
+        };
+        let known = labels.contains(&label.as_str());
+        if seen.contains(&label) {
+            findings.push(kinds::doubled_seat(&typed.place, &label));
+        } else if is_own && !known {
+            findings.push(kinds::unknown_pin(&typed.place, &label, &labels));
+        } else if !is_own && known {
+            findings.push(kinds::own_pin_in_brackets(&typed.place, &label));
         }
-        seen.push(&label.value);
+        seen.push(label);
     }
-    for pin in pins
-        .iter()
-        .filter(|pin| !seen.contains(&pin.label.value.as_str()))
-    {
+    for pin in pins.iter().filter(|pin| !seen.contains(&pin.label.value)) {
         findings.push(kinds::pin_left_out(
             place,
             &pin.label.value,

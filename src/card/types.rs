@@ -248,12 +248,23 @@ pub enum ScanKind {
 pub struct Connector {
     /// Round or rectangular.
     pub shape: Shape,
-    /// Pin labels row by row as seen; empty means one row in pin order.
-    pub rows: Vec<Vec<String>>,
+    /// What sits in each place, row by row as seen; empty means one row in pin order.
+    pub rows: Vec<Vec<Seat>>,
     /// Side on which the key or latch sits.
     pub keying: Option<Side>,
     /// Which side is drawn.
     pub view: View,
+}
+
+/// A place of a connector.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Seat {
+    /// A pin of the card, by its label.
+    Pin(String),
+    /// A pin of another circuit, by its label: `(7)` as written.
+    Other(String),
+    /// Nothing: `_` as written.
+    Empty,
 }
 
 /// Outline of a connector.

@@ -1,11 +1,11 @@
 //! Offline: what a phone needs to take the site along, and to keep it as an app.
 //!
-//! In: all files of a site. Out: the list of them with their hashes, the service worker that knows this
+//! In: all files of a site. Out: their packed copies, the list of them with their hashes, the service worker that knows this
 //! publication's name, the manifest by which a phone installs the site. Same files, same bytes. Where a site
 //! is not to be taken along (a preview) the worker only lets go of what another site left.
 
 use super::assets::{Assets, hashed};
-use super::{Files, SiteOptions, address};
+use super::{Files, SiteOptions, address, pack};
 use crate::card::Deck;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -28,13 +28,15 @@ struct List<'a> {
     files: BTreeMap<&'a str, (String, usize)>,
 }
 
-/// Adds the list and the worker; the last step, since both know every other file.
+/// Adds the copies by which files travel, the list and the worker; the last step, since these know every other file.
 pub(super) fn add(files: &mut Files, assets: &Assets, options: &SiteOptions) {
     if !options.offline {
         files.insert(WORKER.to_owned(), assets.letting_go.clone());
         return;
     }
-    let list = list(files, assets);
+    let mut copies = copies(files);
+    let list = list(files, &copies, assets);
+    files.append(&mut copies);
     let path = hashed("offline/files.json", list.as_bytes());
     // The list holds the hash of every file, so its own names the publication.
     let publication = &blake3::hash(list.as_bytes()).to_hex()[..16];
@@ -46,11 +48,15 @@ pub(super) fn add(files: &mut Files, assets: &Assets, options: &SiteOptions) {
 }
 
 /// A page for lost addresses is the server's: a phone has its own.
-fn list(files: &Files, assets: &Assets) -> String {
+fn list(files: &Files, copies: &Files, assets: &Assets) -> String {
+    let sent = |path: &str, bytes: &[u8]| {
+        let least = copies.get(&pack::least(path));
+        least.map_or(bytes.len(), Vec::len)
+    };
     let files: BTreeMap<&str, (String, usize)> = files
-        .par_iter()
+        .iter()
         .filter(|(path, _)| *path != address::MISSING)
-        .map(|(path, bytes)| (path.as_str(), (content(bytes), packed_bytes(bytes))))
+        .map(|(path, bytes)| (path.as_str(), (content(bytes), sent(path, bytes))))
         .collect();
     let first = [
         address::OFFLINE,
@@ -74,12 +80,13 @@ fn content(bytes: &[u8]) -> String {
     digits.collect()
 }
 
-/// What a file takes on its way at most: packed quickly, which packs a little less than publishing does.
-fn packed_bytes(bytes: &[u8]) -> usize {
-    use std::io::Write;
-    let mut packer = flate2::write::GzEncoder::new(Vec::new(), flate2::Compression::fast());
-    let packed = packer.write_all(bytes).and_then(|()| packer.finish());
-    packed.map_or(bytes.len(), |packed| packed.len().min(bytes.len()))
+/// The packed copies of all files, made here once: the list tells their sizes, and the site holds them.
+fn copies(files: &Files) -> Files {
+    let copies = files.par_iter().flat_map_iter(|(path, bytes)| {
+        let copies = pack::packed(path, bytes).into_iter();
+        copies.map(move |(ending, packed)| (format!("{path}.{ending}"), packed))
+    });
+    copies.collect()
 }
 
 /// The site as an app; addresses are relative, so it holds in any folder of a server.

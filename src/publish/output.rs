@@ -4,7 +4,7 @@
 //! the new site or, after any failure or kill, the old one; never a mixture. A folder is replaced only
 //! when it is empty or carries [`MARKER`]. Never decides what is in a site.
 
-use super::pack::packed;
+use super::pack::{has_copy, is_copy, packed};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::fs::{self, File};
@@ -70,9 +70,11 @@ pub fn write(files: &BTreeMap<String, Vec<u8>>, to: &Path) -> Result<Written, Ou
         let _ = remove_site(&site.new);
     }
     put?;
+    let own = files.iter().filter(|(name, _)| !is_copy(name, files));
+    let sizes: Vec<u64> = own.map(|(_, bytes)| bytes.len() as u64).collect();
     Ok(Written {
-        files: files.len(),
-        bytes: files.values().map(|bytes| bytes.len() as u64).sum(),
+        files: sizes.len(),
+        bytes: sizes.iter().sum(),
     })
 }
 
@@ -225,11 +227,11 @@ impl Site {
         }
         files.par_iter().try_for_each(|(name, bytes)| {
             put(&inside(new, name)?, bytes)?;
+            if has_copy(name, files) {
+                return Ok(());
+            }
             for (ending, packed) in packed(name, bytes) {
-                let copy = format!("{name}.{ending}");
-                if !files.contains_key(&copy) {
-                    put(&inside(new, &copy)?, &packed)?;
-                }
+                put(&inside(new, &format!("{name}.{ending}"))?, &packed)?;
             }
             Ok(())
         })

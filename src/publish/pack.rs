@@ -3,6 +3,7 @@
 //! In: a file's name and bytes. Out: its copies; same bytes in, same bytes out: no time and no name
 //! goes into them.
 
+use super::Files;
 use std::io::{self, Write};
 
 /// Text files shorter than this many bytes travel in one network packet anyway, so they get no packed copy.
@@ -23,6 +24,26 @@ const TEXT_ENDINGS: [&str; 12] = [
     "wasm",
     "pack",
 ];
+
+/// Endings of copies, the one that packs best first.
+const COPIES: [&str; 2] = ["br", "gz"];
+
+/// The copy that a phone fetches of a file, where it has one.
+pub(super) fn least(name: &str) -> String {
+    format!("{name}.{}", COPIES[0])
+}
+
+/// Whether this is the packed copy of another of these files.
+pub(super) fn is_copy(name: &str, of: &Files) -> bool {
+    let whole = name.rsplit_once('.');
+    whole.is_some_and(|(whole, ending)| COPIES.contains(&ending) && of.contains_key(whole))
+}
+
+/// Whether these files hold a copy of this one already.
+pub(super) fn has_copy(name: &str, of: &Files) -> bool {
+    let mut copies = COPIES.iter();
+    copies.any(|ending| of.contains_key(&format!("{name}.{ending}")))
+}
 
 /// The copies of a file with their endings; none where packing gains nothing.
 pub(super) fn packed(name: &str, bytes: &[u8]) -> Vec<(&'static str, Vec<u8>)> {

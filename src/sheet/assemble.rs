@@ -257,7 +257,7 @@ fn scan_name(card: &Card, role: &str) -> String {
     let known = || card.scan.iter().filter(|scan| scan.role == role);
     let raw = known().find(|scan| scan.kind == ScanKind::Raw);
     raw.or(known().next()).map_or_else(
-        || format!("the {role} value, in volts,"),
+        || format!("the {role} value in volts"),
         |scan| format!("\u{201c}{}\u{201d}", scan.name.value),
     )
 }

@@ -39,12 +39,12 @@ pub(super) fn lead(card: &Card, written: &str) -> Lead {
         (_, BATTERY_NODE) => plain("battery plus", "battery plus"),
         (Some(label), _) => {
             let words = match side {
-                "part." => format!("{label} ({role}) on the sensor's own pins"),
+                "part." => format!("{label} ({role}) on the part's own pins"),
                 "module." => format!("{role}, at the module's connector"),
                 _ => format!("{label} ({role})"),
             };
             let short = match side {
-                "part." => format!("{label} (sensor)"),
+                "part." => format!("{label} (part)"),
                 "module." => format!("{label} (module)"),
                 _ => label.clone(),
             };

@@ -194,19 +194,24 @@ static UNKNOWN_PIN: Kind = error(
     "connector: {rows: [[1, 2, 3]]}",
 );
 
-/// A label in the rows that is no pin of the card, or stands there twice.
-pub fn unknown_pin(place: &Place, typed: &str, pins: &[&str], again: bool) -> Finding {
-    let message = if again {
-        format!("pin `{typed}` stands in the rows twice")
-    } else {
-        format!("the rows show a pin `{typed}` that `pins` does not have")
-    };
-    let hint = if again {
-        Some("show every pin once".to_owned())
-    } else {
-        name_hint(typed, pins)
-    };
-    Finding::new(&UNKNOWN_PIN, place, message).hint(hint)
+/// A label in the rows that is no pin of the card.
+pub fn unknown_pin(place: &Place, typed: &str, pins: &[&str]) -> Finding {
+    let message = format!("the rows show a pin `{typed}` that `pins` does not have");
+    let near = name_hint(typed, pins).map_or_else(String::new, |near| format!("{near}; "));
+    let other = format!("another circuit's pin is written `({typed})`");
+    Finding::new(&UNKNOWN_PIN, place, message).hint(format!("{near}{other}"))
+}
+
+/// A label that stands in the rows twice.
+pub fn doubled_seat(place: &Place, label: &str) -> Finding {
+    let message = format!("pin `{label}` stands in the rows twice");
+    Finding::new(&UNKNOWN_PIN, place, message).hint("show every pin once".to_owned())
+}
+
+/// A pin of the card that the rows give to another circuit.
+pub fn own_pin_in_brackets(place: &Place, label: &str) -> Finding {
+    let message = format!("the rows show `{label}` as another circuit's pin, and `pins` has it");
+    Finding::new(&UNKNOWN_PIN, place, message).hint(format!("write `{label}` without brackets"))
 }
 
 static PIN_LEFT_OUT: Kind = Kind {

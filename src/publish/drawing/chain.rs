@@ -25,8 +25,8 @@ const STEP: f64 = 58.0;
 const BODY: f64 = 36.0;
 const TOP: f64 = 24.0;
 
-/// The drawing; `id` must be unique on the page.
-pub(in crate::publish) fn draw(chain: &Chain, id: &str) -> String {
+/// The drawing.
+pub(in crate::publish) fn draw(chain: &Chain) -> String {
     let mut elements = vec![label(AXIS, 14.0, 13.0, &chain.supply)];
     let mut y = TOP;
     for (ohms, volts) in &chain.parts {
@@ -48,7 +48,6 @@ pub(in crate::publish) fn draw(chain: &Chain, id: &str) -> String {
     }
     elements.push(label(AXIS, y + 16.0, 13.0, "0 V"));
     let picture = Picture {
-        id,
         title: &chain.title,
         describes: &chain.describes,
         width: WIDTH,

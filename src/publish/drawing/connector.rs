@@ -3,7 +3,7 @@
 //! In: a [`Face`] and [`Marks`]. Out: SVG.
 
 use super::leads::{self, Marks, Stand};
-use super::svg::{Element, Picture, circle, label, outlined, rectangle};
+use super::svg::{Drawing, Element, Picture, circle, label, outlined, rectangle};
 use crate::card::{Shape, Side};
 
 /// What is drawn, in plain values.
@@ -21,13 +21,40 @@ pub(in crate::publish) struct Face {
     pub(in crate::publish) note: String,
 }
 
-/// A pin as drawn.
+/// A place as drawn.
 #[derive(Clone)]
-pub(in crate::publish) struct FacePin {
-    /// As printed on the connector.
-    pub(in crate::publish) label: String,
-    /// What it does.
-    pub(in crate::publish) role: String,
+pub(in crate::publish) enum FacePin {
+    /// A pin of the circuit.
+    Own {
+        /// As printed on the connector.
+        label: String,
+        /// What it does.
+        role: String,
+    },
+    /// Another circuit's pin, by its label.
+    Other(String),
+    /// A place without a contact.
+    Empty,
+}
+
+impl FacePin {
+    fn label(&self) -> &str {
+        match self {
+            Self::Own { label, .. } | Self::Other(label) => label,
+            Self::Empty => "",
+        }
+    }
+
+    fn role(&self) -> &str {
+        match self {
+            Self::Own { role, .. } => role,
+            Self::Other(_) | Self::Empty => "",
+        }
+    }
+
+    fn is_own(&self, named: &str) -> bool {
+        matches!(self, Self::Own { label, .. } if label == named)
+    }
 }
 
 /// How much is drawn.
@@ -41,8 +68,10 @@ pub(in crate::publish) enum Detail {
     Bare,
 }
 
-/// Side of the square of a pin, in CSS pixels.
+/// Side of the square of a pin, in CSS pixels; one with a long label is wider.
 const PIN: f64 = 34.0;
+/// Width of a letter of such a label, bold at 11 px, a generous mean of common sans-serif faces.
+const SMALL: f64 = 7.6;
 /// Room for the key and the lead marks around the outline.
 const MARGIN: f64 = 16.0;
 /// Room for jumpers between a pin and its role.
@@ -59,8 +88,8 @@ struct Placed<'a> {
     y: f64,
 }
 
-/// The drawing; `id` must be unique on the page.
-pub(in crate::publish) fn draw(face: &Face, marks: &Marks, detail: Detail, id: &str) -> String {
+/// The drawing.
+pub(in crate::publish) fn draw(face: &Face, marks: &Marks, detail: Detail) -> Drawing {
     // Jumpers pass between a pin and its role.
     let lanes = match marks.bridges.is_empty() {
         true => 0.0,
@@ -69,7 +98,7 @@ pub(in crate::publish) fn draw(face: &Face, marks: &Marks, detail: Detail, id: &
     let mut cell = Cell::for_face(face, detail, lanes);
     if face.shape == Shape::Round && 0.0 < lanes {
         // A load's resistor stands between two pins of a ring.
-        cell.width = cell.width.max(PIN + 30.0);
+        cell.width = cell.width.max(cell.pin + 30.0);
     }
     let (placed, width, height) = match face.shape {
         Shape::Rectangular => in_rows(face, &cell),
@@ -78,10 +107,10 @@ pub(in crate::publish) fn draw(face: &Face, marks: &Marks, detail: Detail, id: &
     let mut elements = vec![outline(face.shape, width, height)];
     elements.extend(face.keying.map(|side| key(side, width, height)));
     for place in &placed {
-        elements.extend(pin(place, face.shape, detail, cell.lanes));
+        elements.extend(pin(place, face.shape, detail, &cell));
     }
     let mut foot = height + 2.0 * MARGIN;
-    if !face.note.is_empty() && detail != Detail::Bare {
+    if !face.note.is_empty() && detail == Detail::Small {
         let middle = MARGIN + width / 2.0;
         elements.push(label(middle, foot + 9.0, 12.5, &face.note));
         foot += 16.0;
@@ -89,57 +118,107 @@ pub(in crate::publish) fn draw(face: &Face, marks: &Marks, detail: Detail, id: &
     // Pins of a ring stand close towards its middle, so a mark keeps to the outside.
     let is_left = |x: f64| face.shape == Shape::Round && x < MARGIN + width / 2.0 - 1.0;
     let drawn = leads::draw(marks, foot, detail, |label| {
-        let place = placed.iter().find(|place| place.pin.label == label)?;
+        let place = placed.iter().find(|place| place.pin.is_own(label))?;
         Some(Stand {
             x: place.x,
             y: place.y,
-            half: PIN / 2.0,
+            across: cell.pin / 2.0,
+            down: PIN / 2.0,
             aside: if is_left(place.x) { -1.0 } else { 1.0 },
         })
     });
     elements.extend(drawn.elements);
     Picture {
-        id,
         title: &face.view,
         describes: &describe(face, marks),
         width: (width + 2.0 * MARGIN).max(drawn.width),
         height: drawn.foot,
     }
-    .of(elements)
+    .sized(elements)
 }
 
 /// The room of one pin with its role.
 struct Cell {
+    /// The pin's own width.
+    pin: f64,
     width: f64,
     height: f64,
     /// Between a pin and its role.
     lanes: f64,
+    /// Whether pins stand there without their roles.
+    is_crowded: bool,
+}
+
+/// Places in a row from which on the drawing keeps to the pins: with a role under each it would be too small to read.
+const CROWDED: usize = 7;
+
+impl Face {
+    fn is_crowded(&self) -> bool {
+        self.shape == Shape::Rectangular && self.rows.iter().any(|row| CROWDED <= row.len())
+    }
 }
 
 impl Cell {
     fn for_face(face: &Face, detail: Detail, lanes: f64) -> Self {
+        let labels = face.rows.iter().flatten().map(FacePin::label);
+        let lines = labels.flat_map(label_lines);
+        let own = lines.map(|line| line.chars().count()).max().unwrap_or(0);
+        let pin = match own {
+            0..=4 => PIN,
+            letters => letters as f64 * SMALL + 8.0,
+        };
+        if face.is_crowded() {
+            return Self {
+                pin,
+                width: pin + 8.0,
+                height: PIN + 8.0 + lanes,
+                lanes: 0.0,
+                is_crowded: true,
+            };
+        }
         if detail != Detail::Full {
             return Self {
-                width: PIN + 14.0,
+                pin,
+                width: pin + 14.0,
                 height: PIN + 14.0,
                 lanes: 0.0,
+                is_crowded: false,
             };
         }
         let pins = || face.rows.iter().flatten();
         let longest = pins()
-            .flat_map(|pin| pin.role.split_whitespace())
+            .flat_map(|pin| pin.role().split_whitespace())
             .map(|word| word.chars().count())
             .max()
             .unwrap_or(0);
         let lines = pins()
-            .map(|pin| role_lines(&pin.role).len())
+            .map(|pin| role_lines(pin.role()).len())
             .max()
             .unwrap_or(0);
         Self {
-            width: (longest as f64 * LETTER + 8.0).max(PIN + 18.0),
+            pin,
+            width: (longest as f64 * LETTER + 8.0).max(pin + 18.0),
             height: PIN + 14.0 + lanes + lines as f64 * LINE,
             lanes,
+            is_crowded: false,
         }
+    }
+}
+
+/// A long label in two lines, cut after the sign in it that parts a connector from its pin.
+fn label_lines(label: &str) -> Vec<&str> {
+    if label.chars().count() <= 4 {
+        return vec![label];
+    }
+    let sign = label.rfind(['-', '/', '.', ':', ' ']);
+    let middle = || label.char_indices().nth(label.chars().count() / 2);
+    let cut = sign
+        .map(|at| at + 1)
+        .filter(|at| *at < label.len())
+        .or_else(|| middle().map(|(at, _)| at));
+    match cut {
+        Some(at) => vec![&label[..at], &label[at..]],
+        None => vec![label],
     }
 }
 
@@ -236,36 +315,67 @@ fn key(side: Side, width: f64, height: f64) -> Element {
     bar.word("fill", "currentColor")
 }
 
-fn pin(place: &Placed, shape: Shape, detail: Detail, lanes: f64) -> Vec<Element> {
+fn pin(place: &Placed, shape: Shape, detail: Detail, cell: &Cell) -> Vec<Element> {
     let Placed { pin, x, y } = place;
+    let body = rectangle(x - cell.pin / 2.0, y - PIN / 2.0, cell.pin, PIN);
     let body = match shape {
-        Shape::Rectangular => rectangle(x - PIN / 2.0, y - PIN / 2.0, PIN, PIN).number("rx", 4.0),
+        Shape::Rectangular => body.number("rx", 4.0),
+        Shape::Round if PIN < cell.pin => body.number("rx", PIN / 2.0),
         Shape::Round => circle(*x, *y, PIN / 2.0),
     };
-    let size = match pin.label.chars().count() {
+    let letters = pin.label().chars().count();
+    if matches!(pin, FacePin::Empty) {
+        return Vec::new();
+    }
+    if let FacePin::Other(name) = pin {
+        // There to count places by: thin, with small letters.
+        let lines = label_lines(name).into_iter().enumerate();
+        let first = y + 4.0 - if letters <= 4 { 0.0 } else { 6.5 };
+        let letter = |(line, words)| label(*x, first + line as f64 * 13.0, 11.0, words);
+        let outline = outlined(body, 0.7).word("stroke-dasharray", "3 3");
+        return std::iter::once(outline).chain(lines.map(letter)).collect();
+    }
+    let size = match letters {
         0..=2 => 20.0,
         3 => 15.0,
         _ => 11.0,
     };
-    let letter = label(*x, y + size * 0.36, size, &pin.label).word("font-weight", "700");
-    let mut elements = vec![outlined(body, 1.8), letter];
-    if detail == Detail::Full {
-        for (line, words) in role_lines(&pin.role).into_iter().enumerate() {
-            let foot = y + PIN / 2.0 + lanes + LINE * (line as f64 + 1.0);
+    let lines = label_lines(pin.label());
+    let first = y + size * 0.36 - (lines.len() - 1) as f64 * 6.5;
+    let letter = |(line, words): (usize, &str)| {
+        label(*x, first + line as f64 * 13.0, size, words).word("font-weight", "700")
+    };
+    let mut elements = vec![outlined(body, 1.8)];
+    elements.extend(lines.into_iter().enumerate().map(letter));
+    if detail == Detail::Full && !cell.is_crowded {
+        for (line, words) in role_lines(pin.role()).into_iter().enumerate() {
+            let foot = y + PIN / 2.0 + cell.lanes + LINE * (line as f64 + 1.0);
             elements.push(label(*x, foot, 12.5, words));
         }
     }
     elements
 }
 
+/// Places side by side that are no business of the card are told together.
+fn told(row: &[FacePin]) -> Vec<String> {
+    let mut told: Vec<String> = Vec::new();
+    let strange = |pin: &FacePin| !matches!(pin, FacePin::Own { .. });
+    for run in row.chunk_by(|one, other| strange(one) && strange(other)) {
+        told.push(match run {
+            [FacePin::Own { label, role }] => format!("{label} {role}").trim().to_owned(),
+            [FacePin::Other(label)] => format!("{label} of another circuit"),
+            [_] => "an empty place".to_owned(),
+            others => format!("{} places of no concern here", others.len()),
+        });
+    }
+    told
+}
+
 /// All the drawing says, in words.
 fn describe(face: &Face, marks: &Marks) -> String {
     let mut sentences = Vec::new();
     for (number, row) in face.rows.iter().enumerate() {
-        let pins: Vec<String> = row
-            .iter()
-            .map(|pin| format!("{} {}", pin.label, pin.role).trim().to_owned())
-            .collect();
+        let pins = told(row);
         let place = match (face.shape, number) {
             (Shape::Rectangular, _) if face.rows.len() == 1 => "Left to right".to_owned(),
             (Shape::Rectangular, number) => format!("Row {}, left to right", number + 1),

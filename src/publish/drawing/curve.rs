@@ -26,8 +26,8 @@ pub(in crate::publish) struct CurveChart {
     pub(in crate::publish) describes: String,
 }
 
-/// The drawing; `id` must be unique on the page. None where there is nothing to draw.
-pub(in crate::publish) fn draw(chart: &CurveChart, id: &str) -> Option<String> {
+/// The drawing. None where there is nothing to draw.
+pub(in crate::publish) fn draw(chart: &CurveChart) -> Option<String> {
     let across = Across::of(&chart.points)?;
     if chart.full <= 0.0 {
         return None;
@@ -52,7 +52,6 @@ pub(in crate::publish) fn draw(chart: &CurveChart, id: &str) -> Option<String> {
         elements.extend(mark((across.x(*at), scale.y(*volts)), rises, words));
     }
     let picture = Picture {
-        id,
         title: &chart.title,
         describes: &chart.describes,
         width: WIDTH,

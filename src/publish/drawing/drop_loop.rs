@@ -29,15 +29,14 @@ const MIDDLE: f64 = 75.0;
 /// Height of a part.
 const PART: f64 = 24.0;
 
-/// The drawing; `id` must be unique on the page.
-pub(in crate::publish) fn draw(shape: &DropLoop, id: &str) -> String {
+/// The drawing.
+pub(in crate::publish) fn draw(shape: &DropLoop) -> String {
     let (there, back) = shape.parts.split_at(shape.parts.len().div_ceil(2));
     let mut elements = supply_and_load(shape);
     elements.extend(side(there, TOP));
     let back: Vec<(String, String)> = back.iter().rev().cloned().collect();
     elements.extend(side(&back, FOOT));
     let picture = Picture {
-        id,
         title: &shape.title,
         describes: &shape.describes,
         width: WIDTH,

@@ -46,10 +46,24 @@ pub(super) struct Stand {
     pub(super) x: f64,
     /// Middle.
     pub(super) y: f64,
-    /// From the middle to its edge.
-    pub(super) half: f64,
+    /// From the middle to its edge at the side.
+    pub(super) across: f64,
+    /// From the middle to its edge above and below.
+    pub(super) down: f64,
     /// Towards which side a lead's mark stands.
     pub(super) aside: f64,
+}
+
+impl Stand {
+    /// Where a line in this direction leaves it.
+    fn edge(self, (across, down): (f64, f64)) -> (f64, f64) {
+        let round = self.across <= self.down;
+        let far = match round {
+            true => self.across,
+            false => (self.across / across.abs()).min(self.down / down.abs()),
+        };
+        (self.x + across * far, self.y + down * far)
+    }
 }
 
 /// Radius of a lead mark.
@@ -88,7 +102,8 @@ pub(super) fn draw(
             Some(Stand {
                 x: POINT,
                 y: row(number),
-                half: 7.0,
+                across: 7.0,
+                down: 7.0,
                 aside: 0.0,
             })
         }
@@ -120,7 +135,7 @@ pub(super) fn draw(
             // Beside a point; off the upper corner of a pin, whose label it leaves free.
             let (aside, up) = match at.aside {
                 0.0 => (17.0, 0.0),
-                side => (side * (at.half + 3.0), at.half + 3.0),
+                side => (side * (at.across + 3.0), at.down + 3.0),
             };
             elements.push(mark(lead, at.x + aside, at.y - up));
         }
@@ -180,20 +195,17 @@ fn way(from: Stand, to: Stand, lane: f64) -> Vec<(f64, f64)> {
     if is_point(from) && !is_point(to) {
         return way(to, from, lane);
     }
-    let under = from.y + from.half + lane;
-    let start = [(from.x, from.y + from.half), (from.x, under)];
+    let under = from.y + from.down + lane;
+    let start = [(from.x, from.y + from.down), (from.x, under)];
     if is_point(to) {
         let rest = [(OUTSIDE, under), (OUTSIDE, to.y), (to.x - 8.0, to.y)];
         return start.into_iter().chain(rest).collect();
     }
     if (from.y - to.y).abs() < 1.0 {
-        return vec![start[0], start[1], (to.x, under), (to.x, to.y + to.half)];
+        return vec![start[0], start[1], (to.x, under), (to.x, to.y + to.down)];
     }
     let (across, down) = unit((from.x, from.y), (to.x, to.y));
-    vec![
-        (from.x + across * from.half, from.y + down * from.half),
-        (to.x - across * to.half, to.y - down * to.half),
-    ]
+    vec![from.edge((across, down)), to.edge((-across, -down))]
 }
 
 /// A thick line with a clip at each end; with a resistor in its longest stretch where it is a load.

@@ -16,3 +16,5 @@ pub(super) mod schematic;
 mod schematic_pen;
 pub(super) mod signal;
 mod svg;
+
+pub(super) use svg::Drawing;

@@ -27,7 +27,6 @@ pub(in crate::publish) fn draw(address: &str) -> Option<String> {
     }
     let size = (code.size + 2 * QUIET) as f64;
     let picture = Picture {
-        id: "qr",
         title: "QR code",
         describes: address,
         width: size,

@@ -36,8 +36,8 @@ pub(in crate::publish) const DECADES: [(f64, &str); 7] = [
 /// Dashes of the first, second and third line.
 const DASHES: [&str; 3] = ["none", "7 3", "2 3"];
 
-/// The drawing; `id` must be unique on the page. None where there is nothing to draw.
-pub(in crate::publish) fn draw(chart: &ResistanceChart, id: &str) -> Option<String> {
+/// The drawing. None where there is nothing to draw.
+pub(in crate::publish) fn draw(chart: &ResistanceChart) -> Option<String> {
     if chart.lines.is_empty() || chart.full <= 0.0 {
         return None;
     }
@@ -67,7 +67,6 @@ pub(in crate::publish) fn draw(chart: &ResistanceChart, id: &str) -> Option<Stri
         ));
     }
     let picture = Picture {
-        id,
         title: &chart.title,
         describes: &chart.describes,
         width: WIDTH,

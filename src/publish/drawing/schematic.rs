@@ -4,8 +4,8 @@
 //! connector where it has a pin. A branch hangs between two rows; crossing lines meet only where a dot is.
 //! Shapes are those of IEC 60617; the description says them in words.
 
-use super::schematic_pen::{ARROW, Pen, WIRE};
-use super::svg::{Element, Picture, label, outlined, path, rectangle};
+use super::schematic_pen::{ARROW, Pen};
+use super::svg::{Drawing, Element, Picture, label, outlined, path, rectangle};
 
 /// What is drawn, in plain values.
 pub(in crate::publish) struct Plan {
@@ -118,13 +118,17 @@ struct Places {
     start: f64,
     /// Right edge of the module.
     module: f64,
+    /// From there to the contacts.
+    wire: f64,
     /// Left edge of the part.
     part: f64,
+    /// From there to the middle of its first column.
+    inside: f64,
     width: f64,
 }
 
-/// The drawing; `id` must be unique on the page.
-pub(in crate::publish) fn draw(plan: &Plan, title: &str, id: &str) -> String {
+/// The drawing.
+pub(in crate::publish) fn draw(plan: &Plan, title: &str) -> Drawing {
     let places = places(plan);
     let foot = places.rows.last().copied().unwrap_or(TOP) + 26.0;
     let mut pen = Pen::default();
@@ -136,7 +140,7 @@ pub(in crate::publish) fn draw(plan: &Plan, title: &str, id: &str) -> String {
             pen.branch(plan, &places, branch, module);
         }
     }
-    let middle = (places.module + WIRE + places.part) / 2.0 - 8.0;
+    let middle = (places.module + places.wire + places.part) / 2.0 - 8.0;
     let mut elements = vec![
         frame(2.0, places.module, foot),
         frame(places.part, places.width - 2.0, foot),
@@ -148,13 +152,12 @@ pub(in crate::publish) fn draw(plan: &Plan, title: &str, id: &str) -> String {
     ];
     elements.extend(pen.texts);
     Picture {
-        id,
         title,
         describes: &plan.describes,
         width: places.width,
         height: foot + 4.0,
     }
-    .of(elements)
+    .sized(elements)
 }
 
 fn frame(left: f64, right: f64, foot: f64) -> Element {
@@ -171,10 +174,14 @@ fn places(plan: &Plan) -> Places {
         start.max(letters as f64 * LETTER + 22.0)
     });
     let module = start + COLUMN * plan.module.columns as f64 + 4.0;
-    let part = module + WIRE + CONNECTOR;
+    let pins = || plan.rows.iter().filter_map(|row| row.pin.as_ref());
+    let wire = pins().map(PinRow::wire_room).fold(0.0, f64::max);
+    let connector = pins().map(PinRow::label_room).fold(CONNECTOR, f64::max);
+    let part = module + wire + connector;
+    let inside = if plan.leans_on_edge() { 32.0 } else { 22.0 };
     let grounded = plan.rows.iter().any(|row| row.grounded);
     let columns = plan.part.columns.max(1) as f64;
-    let width = part + 10.0 + COLUMN * columns + if grounded { 18.0 } else { 2.0 };
+    let width = part + inside - 12.0 + COLUMN * columns + if grounded { 18.0 } else { 2.0 };
     let mut gaps = vec![GAP; plan.rows.len().saturating_sub(1)];
     let mut branches: Vec<&Branch> = plan
         .module
@@ -200,15 +207,20 @@ fn places(plan: &Plan) -> Places {
         rows,
         start,
         module,
+        wire,
         part,
+        inside,
         width,
     }
 }
 
 impl Places {
     fn column(&self, branch: &Branch, module: bool) -> f64 {
-        let start = if module { self.start } else { self.part + 8.0 };
-        start + COLUMN * branch.column as f64 + 14.0
+        let start = match module {
+            true => self.start + 14.0,
+            false => self.part + self.inside,
+        };
+        start + COLUMN * branch.column as f64
     }
 }
 
@@ -226,7 +238,7 @@ impl Pen {
             None => left.first().copied(),
         };
         let inner = match &row.pin {
-            Some(_) => Some(places.module + WIRE),
+            Some(_) => Some(places.module + places.wire),
             None => left.last().copied(),
         };
         if let (Some(from), Some(inner)) = (from, inner) {
@@ -253,7 +265,7 @@ impl Pen {
             self.ground(places.width - 14.0, y);
         }
         if let Some(pin) = &row.pin {
-            self.contact(pin, places.module, y);
+            self.contact(pin, places.module, places.wire, y);
         }
         if let Some(terminal) = &row.left {
             self.terminal(terminal, places.start - 8.0, y);
@@ -280,7 +292,7 @@ impl Pen {
             self.symbol(symbol.shape, x, above);
             // Beside the part, on the other side than a slider's arrow.
             let aside = match symbol.shape {
-                Shape::Sliding(row) => -16.0 * plan.aside(branch, row, module),
+                Shape::Sliding(row) => -17.0 * plan.aside(branch, row, module),
                 Shape::Sink(_) | Shape::Source => 19.0,
                 _ => 16.0,
             };
@@ -330,6 +342,15 @@ fn ends(plan: &Plan, places: &Places, row: usize, module: bool) -> Vec<f64> {
 }
 
 impl Plan {
+    /// Whether the part's first column has a name at its left, towards the part's edge.
+    fn leans_on_edge(&self) -> bool {
+        let first = self.part.branches.iter().filter(|one| one.column == 0);
+        let mut named = first.flat_map(|one| one.symbols.iter().map(move |symbol| (one, symbol)));
+        named.any(|(branch, symbol)| {
+            matches!(symbol.shape, Shape::Sliding(row) if 0.0 < self.aside(branch, row, false))
+        })
+    }
+
     /// On which side of its body a slider's arrow stands: towards the pin, or towards what it leads to inside.
     fn aside(&self, branch: &Branch, row: usize, module: bool) -> f64 {
         let to_pin = if module { 1.0 } else { -1.0 };

@@ -6,10 +6,33 @@ use super::schematic::{PinRow, Shape, Terminal};
 use super::svg::{Element, label};
 use std::fmt::Write;
 
-/// Room for the letters of a wire, from the module's edge to the connector.
-pub(super) const WIRE: f64 = 46.0;
+/// Room for the letters of a wire, from the module's edge to the connector, at least.
+const WIRE: f64 = 46.0;
+/// From where a wire meets its contact to the middle of the pin's label.
+const LABEL: f64 = 10.0;
+/// Width of a bold letter at 13 px, a generous mean of common sans-serif faces.
+const BOLD: f64 = 8.4;
+/// Width of a letter at 12 px, likewise; wires are told in capitals.
+const CAPITAL: f64 = 8.6;
 /// From the middle of a sliding resistor to its arrow's foot.
 pub(super) const ARROW: f64 = 14.0;
+
+impl PinRow {
+    /// How long its wire is drawn, so that the letters of the wire end where the pin's label begins.
+    pub(super) fn wire_room(&self) -> f64 {
+        let letters = WIRE / 2.0 + self.wire.chars().count() as f64 * CAPITAL / 2.0;
+        WIRE.max(letters - LABEL + self.half_label() + 2.0)
+    }
+
+    /// From where its wire meets the contact to where its label ends.
+    pub(super) fn label_room(&self) -> f64 {
+        LABEL + self.half_label() + 3.0
+    }
+
+    fn half_label(&self) -> f64 {
+        self.label.chars().count() as f64 * BOLD / 2.0
+    }
+}
 
 /// Collects lines in one path and filled shapes in another, so that a drawing stays small.
 #[derive(Default)]
@@ -46,11 +69,11 @@ impl Pen {
     }
 
     /// A socket and a pin: an arc open to the part, and a bar in it.
-    pub(super) fn contact(&mut self, pin: &PinRow, module: f64, y: f64) {
-        let x = module + WIRE;
+    pub(super) fn contact(&mut self, pin: &PinRow, module: f64, wire: f64, y: f64) {
+        let x = module + wire;
         self.lines("a5 5 0 0 0 0 10", (x + 5.0, y - 5.0));
         let _ = write!(self.solid, "M{:.0} {:.0}h14v4h-14z", x + 4.0, y - 2.0);
-        let name = label(x + 10.0, y - 8.0, 13.0, &pin.label).word("font-weight", "700");
+        let name = label(x + LABEL, y - 8.0, 13.0, &pin.label).word("font-weight", "700");
         self.texts.push(name);
         if !pin.wire.is_empty() {
             self.texts

@@ -34,8 +34,8 @@ pub(in crate::publish) struct ChartPoint {
     pub(in crate::publish) stated: Option<Interval>,
 }
 
-/// The drawing; `id` must be unique on the page. None where there is nothing to draw.
-pub(in crate::publish) fn draw(chart: &Chart, id: &str) -> Option<String> {
+/// The drawing. None where there is nothing to draw.
+pub(in crate::publish) fn draw(chart: &Chart) -> Option<String> {
     if chart.points.is_empty() || chart.full <= 0.0 {
         return None;
     }
@@ -49,7 +49,6 @@ pub(in crate::publish) fn draw(chart: &Chart, id: &str) -> Option<String> {
     let (labels, foot) = point_labels(&chart.points, &places, foot);
     elements.extend(labels);
     let picture = Picture {
-        id,
         title: &chart.title,
         describes: &chart.describes,
         width: WIDTH,

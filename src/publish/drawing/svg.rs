@@ -12,10 +12,8 @@ pub(super) struct Element {
     content: String,
 }
 
-/// A drawing: `id` makes the names of its title and description unique on the page.
+/// A drawing. Browsers take its title and description for what it is called and told as, so neither needs an id.
 pub(super) struct Picture<'a> {
-    /// Unique on the page.
-    pub(super) id: &'a str,
     /// What it is.
     pub(super) title: &'a str,
     /// What it shows, for those who can't see it.
@@ -26,7 +24,26 @@ pub(super) struct Picture<'a> {
     pub(super) height: f64,
 }
 
+/// A drawing as it goes onto a page, with its natural size in CSS pixels for whoever lays it out.
+pub(in crate::publish) struct Drawing {
+    /// As written.
+    pub(in crate::publish) svg: String,
+    /// Across.
+    pub(in crate::publish) width: f64,
+    /// Down.
+    pub(in crate::publish) height: f64,
+}
+
 impl Picture<'_> {
+    /// The drawing with these elements in it, with its size.
+    pub(super) fn sized(&self, elements: Vec<Element>) -> Drawing {
+        Drawing {
+            svg: self.of(elements),
+            width: self.width,
+            height: self.height,
+        }
+    }
+
     /// The drawing with these elements in it, for a page.
     pub(super) fn of(&self, elements: Vec<Element>) -> String {
         self.root(Element::new("svg"), elements)
@@ -39,8 +56,6 @@ impl Picture<'_> {
     }
 
     fn root(&self, root: Element, elements: Vec<Element>) -> String {
-        let title = format!("{}-title", self.id);
-        let describes = format!("{}-desc", self.id);
         let mut root = root
             .word(
                 "viewBox",
@@ -49,14 +64,8 @@ impl Picture<'_> {
             .number("width", self.width)
             .number("height", self.height)
             .word("role", "img")
-            .word("aria-labelledby", &title)
-            .word("aria-describedby", &describes)
-            .child(Element::new("title").word("id", &title).text(self.title))
-            .child(
-                Element::new("desc")
-                    .word("id", &describes)
-                    .text(self.describes),
-            );
+            .child(Element::new("title").text(self.title))
+            .child(Element::new("desc").text(self.describes));
         for element in elements {
             root = root.child(element);
         }

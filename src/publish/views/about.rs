@@ -40,6 +40,14 @@ impl CautionLine {
         }
     }
 
+    /// Letters on paper, where a reminder is left out: it stands in full above.
+    pub(super) fn letters(&self) -> usize {
+        match self.says.is_empty() {
+            true => 0,
+            false => self.title.chars().count() + 2 + self.says.chars().count(),
+        }
+    }
+
     /// Those of a list that can hurt a person, or the others.
     pub(super) fn all(list: &[Caution], can_hurt: bool) -> Vec<Self> {
         let kept = list.iter().filter(|caution| caution.can_hurt == can_hurt);

@@ -140,7 +140,7 @@ fn test(card: &Card, sheet: &Sheet, at: usize, faces: &Faces) -> BenchTest {
             words::key(test.key)
         )),
         leads: leads(test),
-        drawing: face::of_test(test, faces, Detail::Bare, &format!("face-{}", test.id)),
+        drawing: face::of_test(test, faces, Detail::Bare),
         view: face::view_of(test, faces),
         dangers: CautionLine::all(&test.cautions, true),
         cares: CautionLine::all(&test.cautions, false),

@@ -108,7 +108,7 @@ fn voltage_drop(answer: &Answer) -> Option<Drawing> {
         describes: describes.clone(),
     };
     Some(Drawing {
-        picture: drop_loop::draw(&shape, "loop"),
+        picture: drop_loop::draw(&shape),
         caption: format!("{describes} The cable is counted there and back."),
         rows_of: "",
         rows: Vec::new(),
@@ -142,7 +142,7 @@ fn divider(answer: &Answer) -> Option<Drawing> {
         describes: describes.clone(),
     };
     Some(Drawing {
-        picture: chain::draw(&shape, "chain"),
+        picture: chain::draw(&shape),
         caption: describes,
         rows_of: "",
         rows: Vec::new(),
@@ -191,7 +191,7 @@ fn signal_range(answer: &Answer) -> Option<Drawing> {
         describes: describes.clone(),
     };
     Some(Drawing {
-        picture: curve::draw(&chart, "range")?,
+        picture: curve::draw(&chart)?,
         caption: describes,
         rows_of: "",
         rows: Vec::new(),
@@ -245,7 +245,7 @@ fn temperature(calculator: &Calculator, answer: &Answer, step: i32) -> Option<Dr
         })
     };
     Some(Drawing {
-        picture: curve::draw(&chart, "curve")?,
+        picture: curve::draw(&chart)?,
         caption: format!("The example’s part under its pull-up; the dot is the example: {words}."),
         rows_of: "Temperature",
         rows: celsius

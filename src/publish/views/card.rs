@@ -9,16 +9,16 @@ use super::expected::{self, ExpectedReadings, ReadsLine};
 use super::face::{self, Faces};
 use super::known_good::{self, KnownGoodReadings};
 use super::order::{self, TestView};
+use super::paper::{OnPaper, Paper};
 use super::resistance::{self, Resistance};
 use super::signal::{self, SignalView};
 use crate::card::{Card, Placed, colours_of};
 use crate::circuit::Band;
-use crate::publish::drawing::connector::{self, Detail, Face};
 use crate::publish::shelf::{Entry, Shelf};
 use crate::publish::units::Both;
 use crate::publish::{address, markdown, words};
 use crate::quantity::{Dimension, Interval, Quantity, write_quantity};
-use crate::sheet::{PinSheet, Sheet, Source, TestSheet};
+use crate::sheet::{PinSheet, Sheet, TestSheet};
 use serde::Serialize;
 
 /// A card's page.
@@ -31,8 +31,10 @@ pub(super) struct CardPage {
     readings: String,
     /// Where its tests stand one a screen.
     bench: String,
-    /// How full its sheet of paper is: `roomy`, `dense`, `packed`, or nothing.
-    paper: &'static str,
+    /// The letters of its sheet of paper, and what stands there besides.
+    paper: String,
+    /// Whether paper lacks what wrong readings of some tests mean.
+    cut: bool,
     family: Option<Link>,
     family_says: String,
     system: Option<Link>,
@@ -43,6 +45,8 @@ pub(super) struct CardPage {
     dangers: Vec<CautionLine>,
     cares: Vec<CautionLine>,
     pins: Vec<PinLine>,
+    /// Whether a label takes more room than most connectors print.
+    long_pins: bool,
     pins_source: String,
     drawn: Option<CircuitView>,
     wires: Vec<WireLine>,
@@ -58,7 +62,8 @@ pub(super) struct CardPage {
     scan: Vec<ScanLine>,
     calculate: Vec<CalculateLine>,
     known_good: Option<KnownGoodReadings>,
-    values: Vec<ValueRow>,
+    /// Whether values of its circuit are listed, on the page of readings.
+    values: bool,
     meter: String,
     limits: String,
     notes: String,
@@ -76,9 +81,12 @@ pub(super) struct CardFiles {
 
 /// The connector, and what the first test should read on it.
 #[derive(Serialize)]
-struct FirstTest {
+pub(super) struct FirstTest {
     drawing: String,
-    caption: String,
+    /// Width and height of the drawing in CSS pixels.
+    #[serde(skip)]
+    pub(super) size: (f64, f64),
+    pub(super) caption: String,
     title: String,
     anchor: String,
     hookup: String,
@@ -88,6 +96,18 @@ struct FirstTest {
     links: Vec<String>,
     reads: Vec<ReadsLine>,
     more_states: usize,
+}
+
+impl FirstTest {
+    /// Letters of the sentence beside the drawing, and how many readings stand below it.
+    pub(super) fn letters(&self) -> (usize, usize) {
+        /// What stands between the words of the card.
+        const BETWEEN: usize = 48;
+        let links: usize = self.links.iter().map(|link| link.len() + 2).sum();
+        let words = [&self.hookup, &self.red, &self.black, &self.watch];
+        let words: usize = words.into_iter().map(String::len).sum();
+        (BETWEEN + links + words, self.reads.len())
+    }
 }
 
 /// A pin and its wire.
@@ -118,26 +138,13 @@ struct ScanLine {
     says: String,
 }
 
-/// A value the bands rest on.
-#[derive(Serialize)]
-struct ValueRow {
-    name: String,
-    text: String,
-    says: String,
-    source: String,
-    which: String,
-    is_default: bool,
-}
+/// Letters of a pin's label up to which it stands in a narrow column.
+const SHORT: usize = 3;
 
 /// States shown in the first panel; a third would push the first reading off a phone's first view.
 const FIRST_STATES: usize = 2;
 
-/// Lines of tests (and what else is told) up to which a sheet takes larger letters, and from which it takes smaller ones, or
-/// leaves out what readings mean.
-const ROOMY: usize = 50;
-const DENSE: usize = 74;
-const PACKED: usize = 104;
-
+// flat: a line for each field of the page, in its order.
 /// The page of this card.
 pub(super) fn view(shelf: &Shelf, entry: &Entry, files: &CardFiles) -> CardPage {
     let Entry {
@@ -147,29 +154,41 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry, files: &CardFiles) -> CardPage 
     } = *entry;
     let faces = Faces::of(card, sheet);
     let in_order = sheet.in_order.min(sheet.tests.len());
-    let (order, more_tests) = tests(sheet, &faces, in_order);
+    let (mut order, mut more_tests) = tests(sheet, &faces, in_order);
     let cautions = |can_hurt| CautionLine::all(&sheet.cautions, can_hurt);
     let stated = |test: &TestSheet| test.expected.iter().any(|state| state.stated.is_some());
+    let sources = sources(entry);
+    let (first, drawn) = (first_test(entry, &faces), drawn::view(sheet));
+    let paper = Paper::of(&OnPaper {
+        card,
+        sheet,
+        first: &first,
+        drawn: drawn.as_ref(),
+        order: &order,
+        sources: &sources,
+    });
+    let off_paper = order.iter_mut().skip(paper.told).chain(&mut more_tests);
+    off_paper.for_each(TestView::keep_off_paper);
     CardPage {
         files: files.clone(),
         readings: address::readings(&card.id),
         bench: address::bench(&card.id),
-        paper: paper(&order, sheet, &card.notes),
+        cut: paper.told < order.len(),
+        paper: paper.words(),
         title: card.title.value.clone(),
         family: family_link(shelf, card),
-        family_says: family
-            .map(|family| words::sentence(&family.says))
-            .unwrap_or_default(),
+        family_says: family.map_or_else(String::new, |family| words::sentence(&family.says)),
         system: system_link(shelf, card),
         fits: fits_links(shelf, card),
         also_called: super::CardRow::of(entry).also_called,
         codes: code_links(shelf, card),
-        first: first_test(entry, &faces.own),
+        first,
         dangers: cautions(true),
         cares: cautions(false),
         pins: sheet.pins.iter().map(|pin| pin_line(sheet, pin)).collect(),
+        long_pins: has_long_labels(sheet),
         pins_source: words::source_of(card, "pins"),
-        drawn: drawn::view(sheet),
+        drawn,
         wires: wires(entry),
         wires_source: words::source_of(card, "wires"),
         expected: expected::view(sheet),
@@ -183,14 +202,17 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry, files: &CardFiles) -> CardPage 
         scan: scan(entry),
         calculate: calculate::view(entry, shelf.deck),
         known_good: known_good::view(sheet, words::source_of(card, "signal")),
-        values: values(sheet),
+        values: !sheet.values.is_empty(),
         meter: words::meter(shelf.deck.meter),
-        limits: family
-            .map(|family| words::sentence(&family.limits))
-            .unwrap_or_default(),
+        limits: family.map_or_else(String::new, |family| words::sentence(&family.limits)),
         notes: markdown::to_html(&card.notes, |link| card_address(shelf, link)),
-        sources: sources(entry),
+        sources,
     }
+}
+
+fn has_long_labels(sheet: &Sheet) -> bool {
+    let mut pins = sheet.pins.iter();
+    pins.any(|pin| SHORT < pin.label.chars().count())
 }
 
 /// None for a circuit of the card's own.
@@ -217,21 +239,6 @@ fn code_links(shelf: &Shelf, card: &Card) -> Vec<Link> {
     card.codes.iter().filter_map(page).map(Link::to).collect()
 }
 
-/// How full a card's sheet of paper is. The bounds were found on prints of every family's least card and of the demo, which a
-/// test holds to one sheet.
-fn paper(order: &[TestView], sheet: &Sheet, notes: &str) -> &'static str {
-    let lines: usize = order.iter().map(TestView::lines).sum();
-    let cautions = sheet.cautions.iter();
-    let told: usize = cautions.map(|one| order::on_paper(one.says.len())).sum();
-    let with_all = lines + told + order::on_paper(notes.len());
-    match (lines, sheet.pins.len()) {
-        (_, 0..=2) if with_all <= ROOMY => "roomy",
-        (lines, pins) if lines + 2 * pins > PACKED => "packed",
-        (lines, pins) if lines + 2 * pins > DENSE => "dense",
-        _ => "",
-    }
-}
-
 /// The tests of the order, and the others.
 fn tests(sheet: &Sheet, faces: &Faces, in_order: usize) -> (Vec<TestView>, Vec<TestView>) {
     let views = sheet.tests.iter();
@@ -248,18 +255,19 @@ fn card_address(shelf: &Shelf, link: &str) -> Option<String> {
     known.then(|| format!("../../{}", address::card(id)))
 }
 
-fn first_test(entry: &Entry, face: &Face) -> FirstTest {
+fn first_test(entry: &Entry, faces: &Faces) -> FirstTest {
     let first = entry.sheet.tests.first();
     let leads = first.and_then(|test| test.leads.as_ref());
-    let marks = first.map(face::on_harness).unwrap_or_default();
+    let (drawing, caption) = face::first(first, faces);
     let mut reads = first.map(ReadsLine::all).unwrap_or_default();
     let more_states = reads.len().saturating_sub(FIRST_STATES);
     reads.truncate(FIRST_STATES);
     let short =
         |lead: Option<&crate::sheet::Lead>| lead.map(|lead| lead.short.clone()).unwrap_or_default();
     FirstTest {
-        drawing: connector::draw(face, &marks, Detail::Full, "face"),
-        caption: face::caption(entry.card),
+        size: (drawing.width, drawing.height),
+        drawing: drawing.svg,
+        caption,
         title: first.map(|test| test.title.clone()).unwrap_or_default(),
         anchor: first.map(order::anchor).unwrap_or_default(),
         hookup: first
@@ -339,21 +347,6 @@ fn scan(entry: &Entry) -> Vec<ScanLine> {
             name: value.name.value.clone(),
             follows: words::scan_kind(&value.kind),
             says: value.says.clone().unwrap_or_default(),
-        })
-        .collect()
-}
-
-fn values(sheet: &Sheet) -> Vec<ValueRow> {
-    sheet
-        .values
-        .iter()
-        .map(|value| ValueRow {
-            name: value.name.clone(),
-            text: value.text.clone(),
-            says: value.says.clone(),
-            source: words::source_kind(&value.source).to_owned(),
-            which: words::source_words(&value.source).to_owned(),
-            is_default: value.source == Source::FamilyDefault,
         })
         .collect()
 }

@@ -13,9 +13,12 @@ use serde::Serialize;
 #[derive(Serialize)]
 pub(super) struct CircuitView {
     drawing: String,
+    /// Width and height of the drawing in CSS pixels.
+    #[serde(skip)]
+    pub(super) size: (f64, f64),
     /// What is taken for granted where the card leaves a choice open, or empty.
-    under: String,
-    parts: Vec<PartLine>,
+    pub(super) under: String,
+    pub(super) parts: Vec<PartLine>,
 }
 
 /// A part by the name it has in the drawing.
@@ -42,12 +45,10 @@ pub(super) fn view(sheet: &Sheet) -> Option<CircuitView> {
         module,
         part,
     };
+    let drawing = schematic::draw(&plan, "The circuit: module, wires, pins, part");
     Some(CircuitView {
-        drawing: schematic::draw(
-            &plan,
-            "The circuit: module, wires, pins, part",
-            "circuit-drawing",
-        ),
+        drawing: drawing.svg,
+        size: (drawing.width, drawing.height),
         under: sheet.variants[0].says.clone(),
         parts: draft.parts,
     })

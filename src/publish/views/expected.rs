@@ -57,6 +57,18 @@ struct Reading {
 }
 
 impl ReadsLine {
+    /// Letters on paper: of the state with what is computed, and of what the card states.
+    pub(super) fn letters(&self) -> [usize; 2] {
+        /// `card: `
+        const NAMED: usize = 6;
+        let count = |text: &str| text.chars().count();
+        let stated = match count(&self.stated) {
+            0 => 0,
+            letters => NAMED + letters,
+        };
+        [count(&self.state) + 1 + count(&self.computed), stated]
+    }
+
     /// Every state of a test; one line where they all read the same.
     pub(super) fn all(test: &TestSheet) -> Vec<Self> {
         let line = |expected: &Expected| Self {

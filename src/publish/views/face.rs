@@ -1,80 +1,81 @@
 //! From a card to what the drawing of its connector needs.
 
-use crate::card::{Card, Plug, Shape, Side, View};
+use crate::card::{Card, Plug, Seat, Shape, Side, View};
+use crate::publish::drawing::Drawing;
 use crate::publish::drawing::connector::{self, Detail, Face, FacePin};
 use crate::publish::drawing::leads::{BridgeMark, Marks, Spot};
 use crate::publish::words;
 use crate::sheet::{Lead, Sheet, TestSheet};
 
-/// The connector of a card from the two sides from which it is probed.
+/// The connector of a card from every side from which it is probed: the one place where pages, paper and bench mode ask how a
+/// test sees it.
 pub(super) struct Faces {
     /// As the card draws it.
-    pub(super) own: Face,
+    own: Face,
     /// Looking into the open harness connector.
     mating: Face,
     /// From behind, where the wires go in.
     wire_side: Face,
     /// The part's own pins, looking at them.
     part: Face,
+    /// Whether the card says where each pin stands.
+    places_given: bool,
 }
 
 impl Faces {
-    /// Both sides of a card's connector.
+    /// All sides of a card's connector.
     pub(super) fn of(card: &Card, sheet: &Sheet) -> Self {
         let own = face(card, sheet);
+        let places_given = !card.connector.rows.is_empty();
         // A part's pins, seen from the front, stand like the harness connector's from behind.
         let is_mating = card.connector.view == View::HarnessMatingFace;
-        let other = if is_mating {
-            View::HarnessWireSide
-        } else {
-            View::HarnessMatingFace
-        };
-        let places_known = !card.connector.rows.is_empty();
         let seen = |view: View, mirrored: bool| {
-            let mut seen = if mirrored {
-                from_behind(&own)
-            } else {
-                own.clone()
+            let mut seen = match mirrored && places_given {
+                true => from_behind(&own),
+                false => own.clone(),
             };
             seen.view = words::view(view).to_owned();
-            seen.note = words::short_view(view).to_owned();
+            seen.note = match places_given {
+                true => words::short_view(view).to_owned(),
+                false => String::new(),
+            };
             seen
         };
-        if !places_known {
-            return Self {
-                mating: own.clone(),
-                wire_side: own.clone(),
-                part: Face {
-                    view: words::view(View::PartFace).to_owned(),
-                    note: words::short_view(View::PartFace).to_owned(),
-                    ..own.clone()
-                },
-                own,
-            };
-        }
-        let (mating, wire_side) = if is_mating {
-            (seen(View::HarnessMatingFace, false), seen(other, true))
-        } else {
-            (seen(other, true), seen(View::HarnessWireSide, false))
-        };
         Self {
-            part: Face {
-                view: words::view(View::PartFace).to_owned(),
-                note: words::short_view(View::PartFace).to_owned(),
-                ..wire_side.clone()
-            },
+            mating: seen(View::HarnessMatingFace, !is_mating),
+            wire_side: seen(View::HarnessWireSide, is_mating),
+            part: seen(View::PartFace, is_mating),
+            places_given,
             own,
-            mating,
-            wire_side,
         }
     }
 
-    /// The side that a test looks at.
-    pub(super) fn for_plug(&self, plug: Plug) -> &Face {
-        match plug {
-            Plug::Unplugged => &self.mating,
-            Plug::Plugged | Plug::BackProbed => &self.wire_side,
+    /// The side that a test looks at, and what it puts there; none where it touches no pin.
+    fn seen_by(&self, test: &TestSheet) -> Option<(&Face, Marks)> {
+        let (pins, marks) = marks(test)?;
+        let face = match (pins, test.plug) {
+            (Pins::Part, _) => &self.part,
+            (Pins::Harness, Plug::Unplugged) => &self.mating,
+            (Pins::Harness, Plug::Plugged | Plug::BackProbed) => &self.wire_side,
+        };
+        Some((face, marks))
+    }
+
+    /// What stands under a drawing: the view, the key, and what the card does not say.
+    fn caption(&self, face: &Face) -> String {
+        let mut caption = face.view.clone();
+        if let Some(side) = face.keying {
+            caption.push_str(&format!("; key at the {}", words::side(side)));
         }
+        caption.push('.');
+        if !self.places_given {
+            caption.push_str(" Places of the pins not given: drawn ");
+            caption.push_str(match face.shape {
+                Shape::Rectangular => "in the card's order.",
+                Shape::Round => "clockwise in the card's order.",
+            });
+        }
+        caption
     }
 }
 
@@ -106,7 +107,7 @@ fn rows_of_four(card: &Card) -> bool {
 }
 
 fn face(card: &Card, sheet: &Sheet) -> Face {
-    let pin = |label: &str| FacePin {
+    let pin = |label: &str| FacePin::Own {
         label: label.to_owned(),
         role: sheet
             .pins
@@ -114,6 +115,11 @@ fn face(card: &Card, sheet: &Sheet) -> Face {
             .find(|pin| pin.label == label)
             .map(|pin| pin.role.clone())
             .unwrap_or_default(),
+    };
+    let seat = |seat: &Seat| match seat {
+        Seat::Pin(label) => pin(label),
+        Seat::Other(label) => FacePin::Other(label.clone()),
+        Seat::Empty => FacePin::Empty,
     };
     // More than four in a row would be too small to read on a phone.
     let in_card_order = || {
@@ -129,7 +135,7 @@ fn face(card: &Card, sheet: &Sheet) -> Face {
     } else {
         given
             .iter()
-            .map(|row| row.iter().map(|label| pin(label)).collect())
+            .map(|row| row.iter().map(seat).collect())
             .collect()
     };
     Face {
@@ -139,22 +145,6 @@ fn face(card: &Card, sheet: &Sheet) -> Face {
         view: words::view(card.connector.view).to_owned(),
         note: String::new(),
     }
-}
-
-/// What stands under the drawing: the view, the key, and what the card does not say.
-pub(super) fn caption(card: &Card) -> String {
-    let connector = &card.connector;
-    let mut caption = words::view(connector.view).to_owned();
-    if let Some(side) = connector.keying {
-        caption.push_str(&format!("; key at the {}", words::side(side)));
-    }
-    caption.push('.');
-    if connector.rows.is_empty() && connector.shape == Shape::Rectangular {
-        caption.push_str(" Places of the pins not given: drawn in the card's order.");
-    } else if connector.rows.is_empty() {
-        caption.push_str(" Places of the pins not given: drawn clockwise in the card's order.");
-    }
-    caption
 }
 
 /// Whose pins a test's drawing shows.
@@ -167,32 +157,31 @@ enum Pins {
 }
 
 /// The connector as this test looks at it, with leads, jumpers and loads in their places; none where it
-/// touches no pin. `id` must be unique on the page.
-pub(super) fn of_test(test: &TestSheet, faces: &Faces, detail: Detail, id: &str) -> Option<String> {
-    let (pins, marks) = marks(test)?;
-    let face = match pins {
-        Pins::Harness => faces.for_plug(test.plug),
-        Pins::Part => &faces.part,
-    };
-    Some(connector::draw(face, &marks, detail, id))
+/// touches no pin.
+pub(super) fn of_test(test: &TestSheet, faces: &Faces, detail: Detail) -> Option<String> {
+    let (face, marks) = faces.seen_by(test)?;
+    Some(connector::draw(face, &marks, detail).svg)
 }
 
-/// From which side that drawing looks; empty where there is none.
+/// From which side that drawing looks, or that nobody said where the pins stand; empty where there is none.
 pub(super) fn view_of(test: &TestSheet, faces: &Faces) -> String {
-    let face = match marks(test) {
-        Some((Pins::Harness, _)) => faces.for_plug(test.plug),
-        Some((Pins::Part, _)) => &faces.part,
-        None => return String::new(),
+    let Some((face, _)) = faces.seen_by(test) else {
+        return String::new();
     };
-    face.note.clone()
+    match faces.places_given {
+        true => face.note.clone(),
+        false => "places of the pins not given".to_owned(),
+    }
 }
 
-/// What the first test puts on the connector as the card draws it; nothing where it goes to the part's pins.
-pub(super) fn on_harness(test: &TestSheet) -> Marks {
-    match marks(test) {
-        Some((Pins::Harness, marks)) => marks,
-        _ => Marks::default(),
-    }
+/// The connector with all its roles as the first test looks at it, and what stands under it; as the card draws it where no
+/// test touches a pin.
+pub(super) fn first(test: Option<&TestSheet>, faces: &Faces) -> (Drawing, String) {
+    let (face, marks) = test
+        .and_then(|test| faces.seen_by(test))
+        .unwrap_or_else(|| (&faces.own, Marks::default()));
+    let drawing = connector::draw(face, &marks, Detail::Full);
+    (drawing, faces.caption(face))
 }
 
 /// Where a test's leads, jumpers and loads go, on the pins that most of them touch.
@@ -242,6 +231,6 @@ fn is_on(lead: &Lead, pins: Pins) -> bool {
     };
     match pins {
         Pins::Harness => lead.short == *label,
-        Pins::Part => lead.short.ends_with("(sensor)"),
+        Pins::Part => lead.short.ends_with("(part)"),
     }
 }

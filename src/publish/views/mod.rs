@@ -26,6 +26,7 @@ mod known_good;
 mod labels;
 mod order;
 mod outcome;
+mod paper;
 mod readings;
 mod resistance;
 mod signal;

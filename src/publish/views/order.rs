@@ -42,7 +42,7 @@ pub(super) fn view(sheet: &Sheet, test: &TestSheet, faces: &Faces) -> TestView {
         why: words::sentence(&test.why),
         minutes: words::minutes(test.minutes),
         steps: steps(test),
-        drawing: face::of_test(test, faces, Detail::Small, &format!("face-{}", test.id)),
+        drawing: face::of_test(test, faces, Detail::Small),
         reads: ReadsLine::all(test),
         outcomes: outcome::short(test),
         opens: sheet.tests.first().is_some_and(|first| first.id == test.id),
@@ -55,23 +55,37 @@ pub(super) fn view(sheet: &Sheet, test: &TestSheet, faces: &Faces) -> TestView {
 }
 
 impl TestView {
-    /// Lines that it takes on paper, about: title, set-up, two states a line, what readings mean.
-    pub(super) fn lines(&self) -> usize {
+    /// Letters of what paper tells of it.
+    pub(super) fn letters(&self) -> TestLetters {
         let steps = self.steps.iter();
-        let letters: usize = steps
-            .map(|step| step.name.len() + step.words.len() + 4)
-            .sum();
-        let means = self.outcomes.as_ref().map_or(0, Short::letters);
-        let when = usize::from(!self.when.is_empty());
-        2 + when + on_paper(letters) + on_paper(means) + self.reads.len().div_ceil(2)
+        let step = |step: &Step| step.name.chars().count() + step.words.chars().count() + 4;
+        TestLetters {
+            when: self.when.chars().count(),
+            steps: steps.map(step).sum(),
+            reads: self.reads.iter().map(ReadsLine::letters).collect(),
+            means: self.outcomes.as_ref().map_or(0, Short::letters),
+            cautions: self.cautions.iter().map(CautionLine::letters).collect(),
+        }
+    }
+
+    /// Its wrong readings are told on its page only: the sheet is full.
+    pub(super) fn keep_off_paper(&mut self) {
+        if let Some(outcomes) = &mut self.outcomes {
+            outcomes.keep_off_paper();
+        }
     }
 }
 
-/// Lines of so many letters in a column of a card's sheet.
-pub(super) fn on_paper(letters: usize) -> usize {
-    /// Letters in a line of 88 mm at 8.2 points, counted on prints.
-    const LINE: usize = 58;
-    letters.div_ceil(LINE)
+/// Letters that a test takes on paper.
+pub(super) struct TestLetters {
+    pub(super) when: usize,
+    pub(super) steps: usize,
+    /// Of each state, with what is computed for it, and of what the card states.
+    pub(super) reads: Vec<[usize; 2]>,
+    /// Of what wrong readings mean.
+    pub(super) means: usize,
+    /// Of each caution; none of one that stands above.
+    pub(super) cautions: Vec<usize>,
 }
 
 /// The place of a test on its card's page.

@@ -26,10 +26,16 @@ pub(super) struct Short {
 }
 
 impl Short {
+    /// Takes it off the sheet of paper.
+    pub(super) fn keep_off_paper(&mut self) {
+        self.brief.clear();
+    }
+
     /// Letters of what paper tells of a reading.
     pub(super) fn letters(&self) -> usize {
         let each = self.brief.iter();
-        each.map(|one| one.reads.len() + one.says.len() + 4).sum()
+        each.map(|one| one.reads.chars().count() + one.says.chars().count() + 4)
+            .sum()
     }
 }
 

@@ -258,8 +258,7 @@ fn charts(sheet: &Sheet) -> Vec<PlaceChart> {
         return Vec::new();
     };
     wires(sheet)
-        .enumerate()
-        .map(|(number, series)| {
+        .map(|series| {
             let shown = spread(series);
             let name = place_name(series);
             let rows = rows(&shown);
@@ -275,7 +274,7 @@ fn charts(sheet: &Sheet) -> Vec<PlaceChart> {
             };
             PlaceChart {
                 place: name.to_owned(),
-                drawing: draw(&chart, &format!("resistance-{}", number + 1)),
+                drawing: draw(&chart),
                 states: shown.iter().map(|effect| Both::of(&effect.state)).collect(),
                 rows,
             }

@@ -43,7 +43,7 @@ pub(super) fn view(card: &Card, sheet: &Sheet) -> Option<SignalView> {
     };
     Some(SignalView {
         pin: signal.pin.clone(),
-        drawing: draw(&chart(signal), "signal-chart"),
+        drawing: draw(&chart(signal)),
         points: signal.points.iter().map(point_line).collect(),
         states_any: signal.points.iter().any(|point| point.stated.is_some()),
         ohms_any: signal.points.iter().any(|point| point.ohms.is_some()),

@@ -60,6 +60,14 @@ fn check_page(hand: &mut Hand, axe: &str, at: &str) {
             assert_eq!(found, Value::Array(Vec::new()), "{at}, {scheme}, {measure}");
         }
     }
+    for light in ["day", "night", "high"] {
+        let chosen =
+            format!("document.documentElement.dataset.light = '{light}'; measure.tooFaint()");
+        let found = hand.chrome.eval(&chosen);
+        assert_eq!(found, Value::Array(Vec::new()), "{at}, {light} chosen");
+    }
+    hand.chrome
+        .eval("delete document.documentElement.dataset.light");
 }
 
 #[test]

@@ -1,8 +1,9 @@
 //! What was seen on the walk, held against the rules for every page.
 
-use super::card_pages;
+use super::budget::KINDS;
 use super::chrome::Chrome;
-use super::walk::{Seen, see, walk};
+use super::walk::{MEASURE, Seen, see, walk};
+use super::{card_pages, published};
 use loomleaf::preview::{Port, Server};
 
 /// Fails with every page that has something, and what.
@@ -36,6 +37,25 @@ fn no_page_scrolls_sideways_on_a_narrow_phone() {
 #[test]
 fn everything_to_tap_is_large_enough_for_gloves() {
     check_none("smaller than 44 x 44", |seen| &seen.too_small);
+}
+
+/// What only a site with an address and with offline pages shows.
+#[test]
+fn a_published_site_has_nothing_smaller_to_tap() {
+    let server = Server::start(Port::Free).unwrap();
+    server.show(published().clone());
+    let mut chrome = Chrome::start();
+    chrome.screen(360, 740);
+    let mut wrong = Vec::new();
+    for page in card_pages().chain(KINDS) {
+        chrome.open(&format!("{}{page}", server.address()));
+        chrome.eval(MEASURE);
+        let small = chrome.eval("measure.tooSmall()");
+        if small != serde_json::json!([]) {
+            wrong.push(format!("{page}: {small}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
 #[test]

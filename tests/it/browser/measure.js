@@ -15,9 +15,10 @@
     return [`page is ${document.documentElement.scrollWidth} wide on ${edge}`, ...out.slice(0, 5)];
   };
 
-  // A link within a sentence is as high as its line; everything else that can be tapped is 44 pixels.
-  const inSentence = (element) => element.localName === 'a' && getComputedStyle(element).display.startsWith('inline')
-    && [...element.parentElement.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && /[\p{L}\p{N}]/u.test(node.data));
+  // A link within a sentence is as high as its line; everything else that can be tapped is 44 pixels, also a link that is a
+  // sentence of its own after another.
+  const inSentence = (element) => element.localName === 'a' && getComputedStyle(element).display === 'inline'
+    && (/[\p{L}\p{N},;(“]\s*$/u.test(element.previousSibling?.textContent ?? '') || /^\s*[\p{L}\p{N},;)]/u.test(element.nextSibling?.textContent ?? ''));
   const tooSmall = () => [...document.querySelectorAll('a[href], button, input, select, textarea, summary, [tabindex="0"]')]
     .filter(shown).filter((e) => box(e).right > 0 && !inSentence(e))
     .map((e) => [e, [box(e), ...[...(e.labels ?? [])].map(box)].reduce((one, other) => (one.height < other.height ? other : one))])

@@ -2,7 +2,7 @@
 
 use super::{CARD, FULL, card, codes, lines};
 use loomleaf::card::{
-    Card, ELEMENT_KINDS, ObserveSpec, ParameterValue, Plug, ScanKind, Term, read, shipped,
+    Card, ELEMENT_KINDS, ObserveSpec, ParameterValue, Plug, ScanKind, Seat, Term, read, shipped,
 };
 use loomleaf::quantity::Dimension;
 use std::collections::{BTreeMap, BTreeSet};
@@ -73,9 +73,10 @@ fn check_wires_and_connector(card: &Card) {
     assert_eq!(card.wires[0].length, Some(3.048));
     // 20 AWG = 0.5176 mm2: computed from the ASTM B258 diameter 0.8118 mm.
     assert!((card.wires[0].area.unwrap() - 0.5176e-6).abs() < 2e-10);
+    let pin = |label: &str| Seat::Pin(label.to_owned());
     assert_eq!(
         card.connector.rows,
-        [vec!["1".to_owned(), "2".to_owned()], vec!["A".to_owned()]]
+        [vec![pin("1"), pin("2")], vec![pin("A")]]
     );
 }
 

@@ -62,3 +62,28 @@ fn a_preview_at_the_same_address_lets_go_of_a_kept_site() {
     let asked = chrome.eval("document.querySelector('[data-part=\"offline\"]') === null");
     assert_eq!(asked, true, "the page is the preview's own");
 }
+
+#[test]
+fn the_size_told_is_what_a_server_with_packed_copies_sends() {
+    let site = crate::browser::published();
+    let list = site
+        .keys()
+        .find(|path| path.starts_with("assets/offline/files-") && path.ends_with(".json"));
+    let list: Value = serde_json::from_slice(&site[list.unwrap()]).unwrap();
+    let room = tempfile::tempdir().unwrap();
+    let to = room.path().join("site");
+    let written = loomleaf::publish::output::write(site, &to).unwrap();
+    let (mut sent, mut packed) = (0, 0);
+    for (path, one) in list["files"].as_object().unwrap() {
+        let copy = std::fs::metadata(to.join(format!("{path}.br")));
+        packed += usize::from(copy.is_ok());
+        let whole = || std::fs::metadata(to.join(path)).unwrap();
+        let bytes = copy.unwrap_or_else(|_| whole()).len();
+        assert_eq!(one[1].as_u64(), Some(bytes), "{path}");
+        sent += bytes;
+    }
+    assert_eq!(list["bytes"].as_u64(), Some(sent));
+    assert!(packed > 100, "{packed} packed");
+    // Copies are no files of the site's own: those listed, the list, the worker, and the page for lost addresses.
+    assert_eq!(written.files, list["files"].as_object().unwrap().len() + 3);
+}

@@ -3,6 +3,7 @@
 //! The network is cut by ending the server, which the phone's worker feels as well as its pages.
 
 mod app;
+mod damaged;
 mod taken;
 mod twice;
 

@@ -59,3 +59,30 @@ fn an_address_that_leads_nowhere_gets_a_page_with_a_way_home() {
     assert!(html.contains("href=\"/index.html#families\""));
     assert!(!html.contains("href=\"../"), "holds at any address");
 }
+
+#[test]
+fn no_page_of_any_family_stumbles_over_its_stops_or_calls_a_load_a_sensor() {
+    let deck = crate::families::deck().0;
+    let (sheets, _) = loomleaf::sheet::sheets(&deck);
+    let files = loomleaf::publish::site(&deck, &sheets, &Default::default()).0;
+    let (mut seen, mut at_the_part) = (0, 0);
+    for (path, bytes) in files.iter().filter(|(path, _)| path.starts_with("cards/")) {
+        let html = std::str::from_utf8(bytes).unwrap();
+        // A tag between two stops hides nothing from a reader.
+        let words: String = html
+            .split('<')
+            .flat_map(|one| one.split('>').skip(1))
+            .collect();
+        for slip in [",.", ",,", ";.", ":.", " .", "..", "own own"] {
+            let near = words
+                .find(slip)
+                .map(|at| &words[at.saturating_sub(40)..at + 2]);
+            assert_eq!(near, None, "{path}");
+        }
+        assert!(!words.contains("sensor&#39;s own pins"), "{path}");
+        at_the_part += words.matches("on the part's own pins").count()
+            + words.matches("on the part&#39;s own pins").count();
+        seen += 1;
+    }
+    assert!(seen > 80 && at_the_part > 10, "{seen} pages, {at_the_part}");
+}

@@ -4,8 +4,11 @@
 
 #![allow(clippy::print_stdout, reason = "a measure for whoever sets paper")]
 
+mod over;
+
 use crate::browser::chrome::{Chrome, decoded};
 use crate::browser::{ADDRESS, card_pages, published};
+use loomleaf::card::Deck;
 use loomleaf::preview::{Port, Server};
 use loomleaf::publish::{SiteOptions, site};
 use serde_json::json;
@@ -29,14 +32,17 @@ fn serve() -> Server {
 /// The site of the least card of every shipped family, and of those that answer what a family leaves open; with what the
 /// demo has not: two tracks, two supplies, pressure with temperature.
 fn families() -> Server {
-    let (deck, _) = crate::families::deck();
-    let (sheets, _) = loomleaf::sheet::sheets(&deck);
+    serve_deck(&crate::families::deck().0)
+}
+
+fn serve_deck(deck: &Deck) -> Server {
+    let (sheets, _) = loomleaf::sheet::sheets(deck);
     let options = SiteOptions {
         address: Some(ADDRESS.to_owned()),
         offline: true,
     };
     let server = Server::start(Port::Free).unwrap();
-    server.show(site(&deck, &sheets, &options).0);
+    server.show(site(deck, &sheets, &options).0);
     server
 }
 
@@ -126,6 +132,51 @@ fn crowded(chrome: &mut Chrome, page: &str) -> Option<String> {
     (said != json!([])).then(|| format!("{page}: {said} over the drawing"))
 }
 
+/// What may be on no sheet's back: which face is drawn, what the volts of the pins are held against, cautions that stand
+/// nowhere else, and, where the sheet is not full, all the rest. Its answer is what does not show.
+const UNTOLD: &str = "(() => {
+  const shown = (e) => e && e.checkVisibility({ contentVisibilityAuto: true, visibilityProperty: true }) && e.getClientRects().length;
+  const lost = (selector) => [...document.querySelectorAll(selector)].filter((e) => !shown(e)).map((e) => `${selector} is not on paper`);
+  const paper = document.querySelector('h1').dataset.paper.split(' ');
+  const must = ['.first figcaption', '.pins caption', '.warnings b', 'ol.order .brief'];
+  const may = { cautions: '.warnings span', legend: '.drawn .parts', notes: '.notes', sources: '.sources' };
+  if (!document.querySelector('.first figcaption').textContent.trim()) return ['an empty caption'];
+  return [...must, ...Object.entries(may).filter(([word]) => paper.includes(word)).map(([, one]) => one)].flatMap(lost);
+})()";
+
+fn untold(chrome: &mut Chrome, page: &str) -> Option<String> {
+    let said = on_paper(chrome, UNTOLD);
+    (said != json!([])).then(|| format!("{page}: {said}"))
+}
+
+/// Where the lowest word of the columns stands on a sheet that lacks something: room for it must not be left.
+fn half_blank(chrome: &mut Chrome, file: &Path, page: &str) -> Option<String> {
+    let lacks = "!['cautions', 'legend', 'notes', 'sources'].every((one) => document.querySelector('h1').dataset.paper.includes(one))";
+    let told = Command::new("pdftotext")
+        .arg("-bbox")
+        .arg(file)
+        .arg("-")
+        .output();
+    let told =
+        String::from_utf8(told.expect("pdftotext is installed: run tests/run").stdout).unwrap();
+    let number = |rest: &str| {
+        rest.split('"')
+            .next()
+            .and_then(|one| one.parse::<f64>().ok())
+    };
+    let lowest = told
+        .split("yMax=\"")
+        .skip(1)
+        .filter_map(number)
+        .fold(0.0, f64::max);
+    // Letter is the lower sheet, of 792 points; the lowest word is the foot's.
+    (chrome.eval(lacks) == json!(true) && lowest < FULL)
+        .then(|| format!("{page}: ends at {lowest} points and lacks something"))
+}
+
+/// A sheet is full when its last word stands below this many points; a block that is not broken may not fit in the rest.
+const FULL: f64 = 640.0;
+
 #[test]
 fn every_card_prints_on_one_sheet_and_its_code_leads_back_to_it() {
     let server = serve();
@@ -153,22 +204,30 @@ fn every_card_prints_on_one_sheet_and_its_code_leads_back_to_it() {
             wrong.push(format!("{page}: {smallest} points"));
         }
         wrong.extend(crowded(&mut chrome, page));
+        wrong.extend(untold(&mut chrome, page));
         cards += 1;
     }
-    let server = families();
-    for card in crate::families::deck().0.cards {
-        let page = format!("cards/{}/index.html", card.id);
-        chrome.open(&format!("{}{page}", server.address()));
-        for sheet in SHEETS {
-            let file = room.path().join(format!("family{cards}{}.pdf", sheet.0));
-            print(&mut chrome, sheet, &file);
-            let sheets = pages_of(&file);
-            if sheets != 1 {
-                wrong.push(format!("{page}: {sheets} sheets of {}", sheet.0));
+    let long = crate::families::long();
+    for (server, deck) in [
+        (families(), crate::families::deck().0),
+        (serve_deck(&long), long),
+    ] {
+        for card in deck.cards {
+            let page = format!("cards/{}/index.html", card.id);
+            chrome.open(&format!("{}{page}", server.address()));
+            for sheet in SHEETS {
+                let file = room.path().join(format!("family{cards}{}.pdf", sheet.0));
+                print(&mut chrome, sheet, &file);
+                let sheets = pages_of(&file);
+                if sheets != 1 {
+                    wrong.push(format!("{page}: {sheets} sheets of {}", sheet.0));
+                }
+                wrong.extend(half_blank(&mut chrome, &file, &page));
             }
+            wrong.extend(crowded(&mut chrome, &page));
+            wrong.extend(untold(&mut chrome, &page));
+            cards += 1;
         }
-        wrong.extend(crowded(&mut chrome, &page));
-        cards += 1;
     }
     println!("{cards} cards, smallest letters {least:.1} points");
     assert!(cards > 10 && wrong.is_empty(), "{}", wrong.join("\n"));
