@@ -244,6 +244,7 @@ fn nothing_found_is_never_silent() {
     for query in [
         known.as_str(),
         "winch lever coolant boost",
+        "winch boost ramp winch boost ramp",
         "xyzzy quux ramp",
     ] {
         let answer = search.find(query);
@@ -251,6 +252,10 @@ fn nothing_found_is_never_silent() {
         let apart = answer.lost.unwrap().apart;
         assert!(!apart.is_empty(), "{query}");
         for one in apart {
+            let mut said = one.left.clone();
+            said.sort();
+            said.dedup();
+            assert_eq!(said.len(), one.left.len(), "{query}: {one:?}");
             let again = search.find(&one.left.join(" "));
             let found = again.hits.iter().filter(|hit| hit.kind == Kind::Card);
             assert!(found.count() > 0, "{query}: {:?}", one.left);
