@@ -5,7 +5,7 @@
 use super::decks::{demo, made};
 use super::{cards, opened};
 use loomleaf::card::Placed;
-use loomleaf::index::{Answer, Kind, Search};
+use loomleaf::index::{Answer, Kind, Reason, Search};
 
 fn first(search: &mut Search, query: &str, card: &str) {
     let answer = search.find(query);
@@ -34,7 +34,7 @@ fn fitting(card: &str, fits: &[&str]) -> Search {
 
 /// What is told of each card that was found first.
 fn why(answer: &Answer) -> Vec<String> {
-    answer.hits[0].why.iter().map(|one| one.words()).collect()
+    answer.hits[0].why.iter().map(Reason::words).collect()
 }
 
 #[test]
