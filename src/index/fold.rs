@@ -179,7 +179,7 @@ pub(super) fn colour_letters(word: &str) -> Option<String> {
     let own = COLOURS.iter().find(|colour| {
         colour.word == word
             || colour.letters.eq_ignore_ascii_case(word)
-            || colour.also.iter().any(|also| says(also))
+            || colour.also.iter().any(says)
     });
     own.map(|colour| colour.letters.to_lowercase())
 }

@@ -65,6 +65,15 @@ impl Search {
     pub(super) fn needs(&self, query: &str) -> Vec<Need> {
         let query = read_part(query);
         let mut typed = words(query);
+        // Said twice, a word asks for no more.
+        let mut seen: Vec<String> = Vec::new();
+        typed.retain(|word| {
+            let is_new = !seen.contains(&word.text);
+            if is_new {
+                seen.push(word.text.clone());
+            }
+            is_new
+        });
         typed.truncate(MOST);
         let open = query.chars().next_back().is_some_and(char::is_alphanumeric);
         drop_half_unit(&mut typed, open);

@@ -27,20 +27,18 @@ impl Search {
             return Answer::default();
         }
         let mut tally = std::mem::take(&mut self.tally);
-        let (meant, is_found) = self.counted(&needs, &mut tally);
-        let mut finds = meant.finds;
+        let (mut meant, is_found) = self.counted(&needs, &mut tally);
         let mut hits = Vec::new();
         if is_found {
-            self.add_pairs(&needs, &mut finds, &mut tally);
+            self.add_pairs(&needs, &mut meant.finds, &mut tally);
             hits = self.hits(&Counted {
                 query,
                 needs: &needs,
-                finds: &finds,
+                finds: &meant.finds,
                 tally: &tally,
             });
         }
         let lost = hits.is_empty().then(|| {
-            let meant = self.meant(&needs, Reach::Far);
             let with = self.count_each(&meant, &mut tally);
             let counted = Counted {
                 query,
@@ -146,15 +144,14 @@ impl Search {
             if !counted.has(page, all) {
                 continue;
             }
-            if kind == Kind::Card && !self.is_of_one_vehicle(page, all, counted) {
-                continue;
-            }
             let score = counted.tally.total(page) * self.title_worth(page, counted);
             let own = &mut best[kind as usize];
             let place = own.partition_point(|(other, earlier)| {
                 *other > score || (*other == score && *earlier < page)
             });
-            if place < kind.most() {
+            // Asked last, since most pages are not good enough to be shown.
+            let is_one = || kind != Kind::Card || self.is_of_one_vehicle(page, all, counted);
+            if place < kind.most() && is_one() {
                 own.insert(place, (score, page));
                 own.truncate(kind.most());
             }

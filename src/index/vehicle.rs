@@ -27,9 +27,12 @@ impl Search {
             .filter(|found| found.column == Field::Place.at() && held(&found.text).is_none())
             .map(|found| found.text.as_str())
             .collect();
+        if placed.is_empty() {
+            return true;
+        }
         let line = self.pages.line(page).map_or("", |line| line.line);
         let fits = line.rsplit('\u{b7}').next().unwrap_or("");
-        if placed.is_empty() || !fits.contains(',') {
+        if !fits.contains(',') {
             return true;
         }
         let vehicles: Vec<Vec<Word>> = fits.split(',').map(words).collect();

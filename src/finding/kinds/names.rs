@@ -197,8 +197,9 @@ static UNKNOWN_PIN: Kind = error(
 /// A label in the rows that is no pin of the card.
 pub fn unknown_pin(place: &Place, typed: &str, pins: &[&str]) -> Finding {
     let message = format!("the rows show a pin `{typed}` that `pins` does not have");
-    let other = || Some(format!("if it is another circuit's, write `({typed})`"));
-    Finding::new(&UNKNOWN_PIN, place, message).hint(name_hint(typed, pins).or_else(other))
+    let near = name_hint(typed, pins).map_or_else(String::new, |near| format!("{near}; "));
+    let other = format!("another circuit's pin is written `({typed})`");
+    Finding::new(&UNKNOWN_PIN, place, message).hint(format!("{near}{other}"))
 }
 
 /// A label that stands in the rows twice.

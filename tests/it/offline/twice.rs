@@ -3,7 +3,6 @@
 use super::{CARD, Host, asks_first, deck_of, phone, small, text, until, wait_for};
 use crate::browser::chrome::Chrome;
 use loomleaf::publish::Files;
-use serde_json::json;
 
 /// Pages of a small site that are looked at.
 const PAGES: [&str; 4] = [
@@ -146,62 +145,4 @@ fn a_site_that_was_not_taken_along_offers_a_newer_one_and_leaves_open_pages_alon
     host.back(&new);
     chrome.eval("document.querySelector('[data-when=broken] button').click()");
     wait_for(&mut chrome, "whole");
-}
-
-/// Asks as if a finger had touched the page: only then may it open another.
-fn with_finger(chrome: &mut Chrome, script: &str) {
-    let asked = json!({"expression": script, "userGesture": true, "awaitPromise": true});
-    chrome.call("Runtime.evaluate", asked);
-}
-
-#[test]
-fn a_number_typed_in_another_tab_outlives_the_newer_publication() {
-    let (old, new) = (small("Old shop"), small("New shop"));
-    let mut host = Host::of(&old);
-    let mut chrome = phone();
-    chrome.open(&host.address("about/"));
-    wait_for(&mut chrome, "whole");
-    for (tab, page) in [("typed", "calculators/voltage-drop/"), ("idle", "about/")] {
-        let page = host.address(page);
-        with_finger(&mut chrome, &format!("window.open('{page}', '{tab}')"));
-        let there = format!(
-            "window.open('', '{tab}').document.querySelector('.mast p')?.textContent.trim() === 'Old shop'"
-        );
-        assert!(until(&mut chrome, &there), "{tab}");
-    }
-    let field = "window.open('', 'typed').document.querySelector('main input:not([type=radio])')";
-    with_finger(&mut chrome, &format!("{field}.value = '4.2'"));
-    host.show(&new);
-    assert!(is_offered(&mut chrome), "the new site is not offered");
-    chrome.eval("document.querySelector('[data-part=\"newer\"] button').click()");
-    let shown = |tab: &str, name: &str| {
-        format!("{tab}document.querySelector('.mast p')?.textContent.trim() === '{name}'")
-    };
-    assert!(until(&mut chrome, &shown("", "New shop")), "here");
-    let (typed, idle) = ("window.open('', 'typed').", "window.open('', 'idle').");
-    assert!(
-        until(&mut chrome, &shown(idle, "New shop")),
-        "an idle tab stays old"
-    );
-    let offered = format!("!{typed}document.querySelector('[data-part=\"newer\"]').hidden");
-    assert!(
-        until(&mut chrome, &offered),
-        "the tab with a number is not told"
-    );
-    assert!(
-        until(&mut chrome, &format!("{field}.value === '4.2'")),
-        "the number is gone"
-    );
-    assert!(
-        until(&mut chrome, &shown(typed, "Old shop")),
-        "loaded under the number"
-    );
-    with_finger(
-        &mut chrome,
-        &format!("{typed}document.querySelector('[data-use]').click()"),
-    );
-    assert!(
-        until(&mut chrome, &shown(typed, "New shop")),
-        "not loaded when asked"
-    );
 }

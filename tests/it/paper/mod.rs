@@ -4,8 +4,6 @@
 
 #![allow(clippy::print_stdout, reason = "a measure for whoever sets paper")]
 
-mod over;
-
 use crate::browser::chrome::{Chrome, decoded};
 use crate::browser::{ADDRESS, card_pages, published};
 use loomleaf::card::Deck;

@@ -5,7 +5,7 @@
 use super::decks::{demo, made};
 use super::{cards, opened};
 use loomleaf::card::Placed;
-use loomleaf::index::{Answer, Kind, Search};
+use loomleaf::index::{Answer, Kind, Reason, Search};
 
 fn first(search: &mut Search, query: &str, card: &str) {
     let answer = search.find(query);
@@ -34,7 +34,7 @@ fn fitting(card: &str, fits: &[&str]) -> Search {
 
 /// What is told of each card that was found first.
 fn why(answer: &Answer) -> Vec<String> {
-    answer.hits[0].why.iter().map(|one| one.words()).collect()
+    answer.hits[0].why.iter().map(Reason::words).collect()
 }
 
 #[test]
@@ -244,6 +244,7 @@ fn nothing_found_is_never_silent() {
     for query in [
         known.as_str(),
         "winch lever coolant boost",
+        "winch boost ramp winch boost ramp",
         "xyzzy quux ramp",
     ] {
         let answer = search.find(query);
@@ -251,6 +252,10 @@ fn nothing_found_is_never_silent() {
         let apart = answer.lost.unwrap().apart;
         assert!(!apart.is_empty(), "{query}");
         for one in apart {
+            let mut said = one.left.clone();
+            said.sort();
+            said.dedup();
+            assert_eq!(said.len(), one.left.len(), "{query}: {one:?}");
             let again = search.find(&one.left.join(" "));
             let found = again.hits.iter().filter(|hit| hit.kind == Kind::Card);
             assert!(found.count() > 0, "{query}: {:?}", one.left);
