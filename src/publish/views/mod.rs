@@ -96,7 +96,7 @@ enum Content {
     Family(family::FamilyPage),
     Group(group::GroupPage),
     About(about::About),
-    Readings(readings::ReadingsPage),
+    Readings(Box<readings::ReadingsPage>),
     Labels(labels::LabelsPage),
     /// All their words stand in the template.
     Missing {},
@@ -214,7 +214,7 @@ fn grouped_pages(binder: &Binder) -> Vec<Page> {
 
 fn readings_page(binder: &Binder, entry: &Entry) -> Page {
     let title = format!("{}: every reading", entry.card.title.value);
-    let content = Content::Readings(readings::view(entry));
+    let content = Content::Readings(Box::new(readings::view(entry)));
     let names = (
         "readings.html",
         title.as_str(),
