@@ -219,7 +219,6 @@ impl<'c> Climb<'c> {
         let unseen = self.unseen([&least, &most]);
         for (best, side) in [(&mut least, Side::Least), (&mut most, Side::Most)] {
             self.climb_every_corner(&middle, best, &bold, side);
-            self.climb_other_states(best, side);
             self.climb_past_borders(best, side);
             for &slot in &turning {
                 self.climb_both_ends(&middle, best, slot, side);

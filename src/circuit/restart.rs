@@ -160,32 +160,6 @@ impl Climb<'_> {
         }
     }
 
-    /// In a circuit with diodes, climbs from every state that one parameter at one of its ends brings about.
-    pub(super) fn climb_other_states(&mut self, best: &mut Spot, side: Side) {
-        if !self.diodes {
-            return;
-        }
-        let from = best.clone();
-        self.look(from.point.clone());
-        let mut seen = vec![self.circuit.state.clone()];
-        for slot in self.free.clone() {
-            for end in [self.space.low[slot], self.space.high[slot]] {
-                if from.point[slot] == end {
-                    continue;
-                }
-                let Some(start) = self.look_with(&from, slot, end) else {
-                    continue;
-                };
-                if !seen.contains(&self.circuit.state) {
-                    seen.push(self.circuit.state.clone());
-                    let held = self.climb(start, side, Some(slot));
-                    let released = self.climb(held, side, None);
-                    keep(best, Some(released), side);
-                }
-            }
-        }
-    }
-
     /// It may take several parameters to bring a piecewise element near its border over it, and the answer may feel none
     /// of them before, or favour their other ends: climbs from where the volts across the element are the most or the
     /// least, if it is on another piece there.
@@ -196,22 +170,18 @@ impl Climb<'_> {
         let near = self.circuit.near_borders(&best.point, self.space, self.fed);
         let state = self.circuit.state.clone();
         for piece in near {
-            let (branch, low, high) = (
-                &self.circuit.branches[piece],
-                &self.space.low,
-                &self.space.high,
-            );
-            let (border, end, towards) = match (branch.kind, state[piece]) {
-                (Kind::Diode { forward, .. }, State::Off) => (forward, low[forward], Side::Most),
-                (Kind::Diode { forward, .. }, _) => (forward, high[forward], Side::Least),
-                (Kind::Sink { compliance, .. }, State::Limit) => {
-                    (compliance, high[compliance], Side::Least)
-                }
-                (Kind::Sink { compliance, .. }, _) => (compliance, low[compliance], Side::Most),
-                (Kind::Regulator { limit, .. }, State::On) => (limit, low[limit], Side::Least),
-                (Kind::Regulator { limit, .. }, State::Limit) => (limit, high[limit], Side::Most),
+            let branch = &self.circuit.branches[piece];
+            let (low, high) = (&self.space.low, &self.space.high);
+            let (border, ends, towards) = match (branch.kind, state[piece]) {
+                (Kind::Diode { forward, .. }, State::Off) => (forward, low, Side::Most),
+                (Kind::Diode { forward, .. }, _) => (forward, high, Side::Least),
+                (Kind::Sink { compliance, .. }, State::Limit) => (compliance, high, Side::Least),
+                (Kind::Sink { compliance, .. }, _) => (compliance, low, Side::Most),
+                (Kind::Regulator { limit, .. }, State::On) => (limit, low, Side::Least),
+                (Kind::Regulator { limit, .. }, State::Limit) => (limit, high, Side::Most),
                 _ => continue,
             };
+            let end = ends[border];
             let Some(mut point) = self.by_way_of((branch.a, branch.b), best, towards) else {
                 continue;
             };

@@ -5,6 +5,7 @@
 //! readings alone. Never: choosing values.
 
 use super::band::hunting;
+use super::branch::Kind;
 use super::compile::Circuit;
 use super::reduce::Moving;
 use super::solve::reading;
@@ -49,6 +50,19 @@ impl<'a> Sweep<'a> {
     /// False where the reading is the same wherever the parameter is.
     pub fn is_felt(&self) -> bool {
         self.moving.is_some_and(|moving| moving.is_felt())
+    }
+
+    /// Whether a reading can turn back as the parameter grows: some branch changes its piece, and not only a regulator's
+    /// limit. In any other circuit a reading follows `(a + b x) / (1 + c x)`.
+    pub fn may_turn(&self) -> bool {
+        let kinds = self.circuit.branches.iter().map(|branch| branch.kind);
+        let mut bent = kinds.map(|kind| {
+            matches!(
+                kind,
+                Kind::Gated { .. } | Kind::Sink { .. } | Kind::Diode { .. }
+            )
+        });
+        bent.any(|bent| bent)
     }
 
     /// The reading with the parameter at this value and all others nominal; floating where the circuit finds no

@@ -77,9 +77,9 @@ impl Reads {
     }
 }
 
-/// Sorts by number and sums the parts of each.
+/// Sorts by number and sums the parts of each, the least first: the same digits however equals are sorted.
 fn sum_up(parts: &mut Vec<(usize, f64)>) {
-    parts.sort_unstable_by_key(|(number, _)| *number);
+    parts.sort_unstable_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
     parts.dedup_by(|next, kept| {
         let same = next.0 == kept.0;
         if same {

@@ -208,7 +208,7 @@ fn cell_of(
         .chunk_by(|a, b| classes.of[a.0] == classes.of[b.0])
         .map(|own| meaning(signatures, (seen, &shown), own))
         .collect();
-    meanings.sort_by(|a, b| b.mass.total_cmp(&a.mass));
+    meanings.sort_unstable_by(|a, b| b.mass.total_cmp(&a.mass).then(a.rows.cmp(&b.rows)));
     Cell {
         reads: cell.reads,
         healthy: cell.healthy(),

@@ -46,6 +46,8 @@ impl Loud {
 
 /// A step that is small enough for a line to be taken as straight.
 const STEP: f64 = CLOSE * CLOSE;
+/// Ratio of the resistances at which a reading that may turn is looked at.
+const TURN: f64 = 3.0;
 /// How near the nominal reading is brought to where it is wanted, as a part of how far it moves.
 const NEARLY: f64 = 0.02;
 /// How many times as far the nominal reading is brought at most from one look at a band to the next.
@@ -124,9 +126,11 @@ impl Asked<'_, '_> {
         let out = |value: &f64| (value - healthy.high).max(healthy.low - value);
         let outside = nominal.crossing(out, Aim::After(near))?;
         let always = match outside {
-            Some(_) if nominal.goes_one_way() => nominal.always(width)?,
-            _ => None,
+            Some(_) => nominal.always(width)?,
+            None => None,
         };
+        // One that turns back may be good again further on: nothing always shows from a resistance on then.
+        let always = always.filter(|from| nominal.goes_one_way(*from));
         Ok(Some(Sight {
             first,
             nominal: outside,
@@ -149,15 +153,24 @@ impl Asked<'_, '_> {
             (middle, self.band_turned(middle)?),
             (high, top),
         ];
+        let may_turn = self.sweep.may_turn();
         let mut at = |ohms| self.band_turned(ohms);
         let slack = (1.0 - SAME) * healthy.width();
         let before = Aim::Before(slack / 2.0);
         let first = crossing(&mut looks, &mut at, |band| peeps(band, healthy), before)?;
         let after = Aim::After(slack);
-        let always = match stays_clear {
+        let mut always = match stays_clear {
             true => crossing(&mut looks, &mut at, |band| clears(band, healthy), after)?,
             false => None,
         };
+        // From one side of the healthy band to the other it passes through it.
+        if let Some(from) = always.filter(|_| may_turn) {
+            for ohms in spaced(from, high) {
+                if clears(&at(ohms)?, healthy) <= 0.0 {
+                    always = None;
+                }
+            }
+        }
         let out = |band: &Band| match band.nominal {
             Some(reading) => outside(healthy, reading),
             None => -1.0,
@@ -191,12 +204,18 @@ impl Nominal<'_, '_, '_> {
         crossing(&mut self.looks, &mut at, measure, aim)
     }
 
-    /// A reading that turns back may be good again further on: nothing always shows from a resistance on then.
-    fn goes_one_way(&self) -> bool {
-        let mut looks = self.looks.clone();
-        looks.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+    /// Whether the reading only rises, or only falls, with the resistance, as far as it is looked at.
+    fn goes_one_way(&mut self, from: f64) -> bool {
+        if !self.asked.sweep.may_turn() {
+            return true;
+        }
+        for ohms in spaced(from, self.asked.range.high) {
+            let read = value(self.asked.read_turned(ohms), self.rest);
+            self.looks.push((ohms, read));
+        }
+        self.looks.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
         let step = |pair: &[(f64, f64)]| pair[1].1 - pair[0].1;
-        let steps = || looks.windows(2).map(step);
+        let steps = || self.looks.windows(2).map(step);
         steps().all(|step| 0.0 <= step) || steps().all(|step| step <= 0.0)
     }
 
@@ -281,6 +300,16 @@ impl Look {
     fn gap_at(self, other: Self, moved: f64) -> f64 {
         self.gap + (other.gap - self.gap) * (moved - self.moved) / (other.moved - self.moved)
     }
+}
+
+/// Resistances at which one that may turn is looked at.
+fn spaced(from: f64, to: f64) -> Vec<f64> {
+    let (mut all, mut ohms) = (Vec::new(), from);
+    while ohms < to {
+        all.push(ohms);
+        ohms *= TURN;
+    }
+    all
 }
 
 /// A reading as a number; one that is none has not moved.

@@ -74,7 +74,7 @@ pub fn suspects(signatures: &Signatures, observations: &[Observation]) -> Suspec
         .filter(|class| *class != HEALTHY)
         .map(|class| suspect(signatures, &classes, (&left, &faint, &shown), class, total))
         .collect();
-    suspects.sort_by(|a, b| b.share.total_cmp(&a.share));
+    suspects.sort_unstable_by(|a, b| b.share.total_cmp(&a.share).then(a.rows.cmp(&b.rows)));
     let ruled_out = (0..classes.count())
         .filter(|class| *class != HEALTHY && !standing.contains(*class))
         .map(|class| ruled_out(&classes, &each, class))

@@ -58,7 +58,8 @@ fn absorb(one: &mut Cell, other: &Cell) {
         }
     }
     one.mass += other.mass;
-    one.meanings.sort_by(|a, b| b.mass.total_cmp(&a.mass));
+    one.meanings
+        .sort_unstable_by(|a, b| b.mass.total_cmp(&a.mass).then(a.rows.cmp(&b.rows)));
 }
 
 fn join(own: &mut Meaning, more: &Meaning) {

@@ -7,7 +7,7 @@ use super::shown::volts_shown;
 use super::types::Sheet;
 use crate::circuit::Observe;
 use crate::finding::nearest;
-use crate::quantity::{Dimension, Misread, Quantity, read_quantity};
+use crate::quantity::{Dimension, read_quantity};
 use crate::reason::{Observation, Observed, ProbeKind};
 
 /// A reading taken, with the words it was typed in.
@@ -255,12 +255,7 @@ fn number(
     } else {
         typed.to_owned()
     };
-    match read_signed(&text, asked.dimension) {
-        Ok(read) if asked.dimension == Dimension::Resistance && read.number < LEAST_OHMS => {
-            Err(plain(format!(
-                "`{text}` is less than nothing: the circuit is not dead; key off, plug off, read again"
-            )))
-        }
+    match read_quantity(&text, asked.dimension) {
         Ok(read) if read.number.abs() > most(asked.dimension) => Err(plain(format!(
             "`{text}` is more than any such circuit gives: look at the digits and the unit again"
         ))),
@@ -277,21 +272,6 @@ fn number(
                     misread.found
                 ))
             }),
-    }
-}
-
-/// So far below nothing an ohmmeter shows by its own zero (common practice, no source).
-const LEAST_OHMS: f64 = -2.0;
-
-/// A resistance may have a sign here: what an ohmmeter shows of leads shorter than it was zeroed with.
-fn read_signed(text: &str, dimension: Dimension) -> Result<Quantity, Misread> {
-    let below = text.strip_prefix(['-', '\u{2212}']);
-    match below.filter(|_| dimension == Dimension::Resistance) {
-        Some(rest) => read_quantity(rest, dimension).map(|read| Quantity {
-            number: -read.number,
-            ..read
-        }),
-        None => read_quantity(text, dimension),
     }
 }
 

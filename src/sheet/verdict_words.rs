@@ -264,7 +264,7 @@ impl Teller<'_> {
     fn what_counts(&self, probe: usize) -> &'static str {
         let probes = &self.sheet.reasoning.signatures.probes;
         match probes.get(probe).map(|probe| probe.kind) {
-            Some(ProbeKind::Derived { .. }) => "the value brought into its range",
+            Some(ProbeKind::Derived { .. }) => "the value in its range",
             _ => "the raw value",
         }
     }

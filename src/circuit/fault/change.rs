@@ -2,7 +2,7 @@
 //!
 //! In: a change, its fault, a network. Out: the network changed in place. Never: choosing faults.
 
-use super::joints::{HEADROOM, HOLD};
+use super::joints::HEADROOM;
 use super::{Change, Fault};
 use crate::circuit::sweep::spread;
 use crate::circuit::{
@@ -11,8 +11,13 @@ use crate::circuit::{
 };
 use crate::quantity::{Dimension, Toleranced};
 
-/// Resistance of the model source that stands for a dead input; it feeds nothing, so any will do, ohm.
-const STAND_IN: f64 = 1.0;
+/// Resistance of the model source that stands for a dead input, which feeds nothing, and of what holds an output, which
+/// carries a tenth of an ampere or so; any will do, ohm.
+const STAND_IN: Toleranced = Toleranced {
+    low: 1.0,
+    nominal: 1.0,
+    high: 1.0,
+};
 
 /// Makes the change of this number; an error where it does not fit the network.
 pub(super) fn make(
@@ -120,7 +125,7 @@ impl Making<'_> {
     /// A diode that conducts from a little below.
     fn held(&mut self, anode: NodeId, cathode: NodeId) -> Result<(), CircuitError> {
         let forward = self.parameter("headroom", Dimension::Voltage, HEADROOM)?;
-        let series = self.parameter("hold", Dimension::Resistance, HOLD)?;
+        let series = self.parameter("stand-in", Dimension::Resistance, STAND_IN)?;
         let kind = ElementKind::Diode {
             anode,
             cathode,
@@ -193,12 +198,7 @@ impl Making<'_> {
             .network
             .node(&own(self.fault, self.number, "converter"));
         let volts = self.parameter("volts", Dimension::Voltage, volts)?;
-        let stand_in = Toleranced {
-            low: STAND_IN,
-            nominal: STAND_IN,
-            high: STAND_IN,
-        };
-        let series = self.parameter("stand-in", Dimension::Resistance, stand_in)?;
+        let series = self.parameter("stand-in", Dimension::Resistance, STAND_IN)?;
         let kind = ElementKind::Source {
             plus,
             minus: input.minus,

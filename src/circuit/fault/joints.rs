@@ -30,13 +30,6 @@ pub(super) const HEADROOM: Toleranced = Toleranced {
     nominal: -0.5,
     high: 0.0,
 };
-/// What holds it there, ohm; a regulator's limit is a tenth of an ampere or so.
-pub(super) const HOLD: Toleranced = Toleranced {
-    low: 0.01,
-    nominal: 0.01,
-    high: 0.01,
-};
-
 impl Sites<'_> {
     /// A joint that is open, nearly so, or has too much resistance, and how often it is open and has resistance.
     pub(super) fn bad_joint(
