@@ -3,6 +3,7 @@
 #![allow(missing_docs, clippy::unwrap_used)]
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
+use loomleaf::calc::tolerance::{USUAL, one_sided, two_sided};
 use loomleaf::card::{Deck, read, shipped};
 use loomleaf::sheet::{sheet, sheets};
 use std::collections::BTreeMap;
@@ -76,5 +77,20 @@ fn thousand(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, one_of_each, thousand);
+/// A page of a card works out some ten factors of its record, a calculator both: each should take less than a
+/// millisecond.
+fn factors(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("tolerance factors, both");
+    for readings in [5, 43, 500, 5_000] {
+        group.bench_function(readings.to_string(), |bench| {
+            bench.iter(|| {
+                let readings = black_box(readings);
+                (two_sided(readings, USUAL), one_sided(readings, USUAL))
+            });
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, one_of_each, thousand, factors);
 criterion_main!(benches);

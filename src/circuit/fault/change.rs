@@ -14,9 +14,9 @@ use crate::quantity::{Dimension, Toleranced};
 /// Resistance of the model source that stands for a dead input, which feeds nothing, and of what holds an output, which
 /// carries a tenth of an ampere or so; any will do, ohm.
 const STAND_IN: Toleranced = Toleranced {
-    low: 1.0,
-    nominal: 1.0,
-    high: 1.0,
+    low: 0.1,
+    nominal: 0.1,
+    high: 0.1,
 };
 
 /// Makes the change of this number; an error where it does not fit the network.

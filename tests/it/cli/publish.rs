@@ -44,8 +44,10 @@ fn two_publishes_are_the_same_to_the_byte() {
     ));
     assert_eq!(ran.status, 0, "{}", ran.err);
     let mut published = room.site();
-    published.retain(|name, _| name != MARKER);
     let built = crate::browser::published();
+    // The list of files and what knows its name get their packed copies when they are written.
+    let is_extra = |name: &str| name.ends_with(".gz") || name.ends_with(".br") || name == MARKER;
+    published.retain(|name, _| built.contains_key(name) || !is_extra(name));
     assert!(built.len() > 50, "{} files", built.len());
     assert!(published == *built, "the demo published twice differs");
 }
