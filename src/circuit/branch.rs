@@ -8,8 +8,9 @@ use super::{BLEED, ElementId};
 /// Resistances below this count as this, ohm: the end of a track, a perfect joint.
 pub(super) const LEAST_OHMS: f64 = 1e-4;
 
-/// Volts by which a state may miss its border and still agree with itself.
-const TOLERANCE: f64 = 1e-6;
+/// Volts by which a state may miss its border and still agree with itself: rounding, no more. Across a regulator's
+/// quarter of an ohm a microvolt would be four microamperes, which lift an output by tenths of a volt.
+const TOLERANCE: f64 = 1e-10;
 
 /// How a resistance follows from the point.
 #[derive(Clone, Copy, Debug)]
@@ -154,11 +155,12 @@ impl Kind {
         }
     }
 
-    /// The states its own voltage decides between; empty where there is nothing to decide.
+    /// The states its own voltage decides between, from the fewest volts across it to the most; empty where there is
+    /// nothing to decide.
     pub(super) fn pieces(self) -> &'static [State] {
         match self {
             Self::Resistance(_) | Self::Source { .. } | Self::Gated { .. } => &[],
-            Self::Regulator { .. } => &[State::Off, State::On, State::Limit],
+            Self::Regulator { .. } => &[State::Limit, State::On, State::Off],
             Self::Sink { .. } => &[State::On, State::Limit],
             Self::Diode { .. } => &[State::Off, State::On],
         }

@@ -53,8 +53,8 @@ impl Circuit {
             (Kind::Regulator { limit, .. }, State::On) => {
                 let (g, j) = branch.kind.line(state, p);
                 let gives = -(g * across + j);
-                let most = if fed { BLEED } else { space.low[limit] };
-                -CALM * BLEED < gives && gives < CALM * most
+                // What a fed one gives is the difference of two currents: percents of these turn it round.
+                !fed && -CALM * BLEED < gives && gives < CALM * space.low[limit]
             }
             (Kind::Sink { compliance, .. }, State::Limit) => space.high[compliance] < CALM * across,
             _ => false,

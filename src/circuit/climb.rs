@@ -60,7 +60,7 @@ pub(super) struct Climb<'c> {
     /// Some piecewise element is a diode.
     pub(super) diodes: bool,
     /// What a parameter must be able to move to count, as [`FINE`], once that is known.
-    fine: f64,
+    pub(super) fine: f64,
     /// The answer in the middle of the box, where the climb began.
     pub(super) middle: Option<Answer>,
     /// The reading floated somewhere.
@@ -197,7 +197,6 @@ impl<'c> Climb<'c> {
         let mut least = self.climb(middle.clone(), Side::Least, None);
         let mut most = self.climb(middle.clone(), Side::Most, None);
         self.fine = FINE * (most.value - least.value);
-        self.climb_by_volts(&mut least, &mut most);
         if self.is_flat([&middle, &least, &most]) {
             self.climb_from_afar(&mut least, &mut most);
         }

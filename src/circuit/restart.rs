@@ -5,7 +5,7 @@
 //! Slopes that turn, plateaus on which no slope shows the way and diodes that turn a current elsewhere
 //! can hide the best corner. Each has its own remedy here; circuits without them pay nothing for it.
 
-use super::branch::{Kind, State};
+use super::branch::{Branch, Kind};
 use super::climb::{Climb, Side, Spot, keep};
 use super::question::Question;
 
@@ -20,8 +20,6 @@ const CORNERED: usize = 4;
 const NUMB: f64 = 1e-7;
 /// Part of the answer that no parameter can move where the middle shows no way at all.
 const FLAT: f64 = 1e-3;
-/// A converter's reading this near to full scale rests on its rail.
-const RAIL: f64 = 0.01;
 /// Most corners tried there; a power of two.
 const AFAR: usize = 32;
 
@@ -39,33 +37,6 @@ impl Climb<'_> {
         !self.free.is_empty() && self.free.iter().all(still)
     }
 
-    /// A converter against a reference that is fed back shows full scale wherever its pin holds the reference
-    /// up: no slope leads out of there. The volts at the pin do, so the climb starts again from their corners.
-    pub(super) fn climb_by_volts(&mut self, least: &mut Spot, most: &mut Spot) {
-        let Question::Scan {
-            node,
-            minus,
-            against: Some(_),
-            full,
-        } = self.circuit.question
-        else {
-            return;
-        };
-        if least.value < (1.0 - RAIL) * full {
-            return;
-        }
-        let lowest = self.by_way_of((node, minus), least, Side::Least);
-        let Some(start) = lowest.and_then(|lowest| self.look(lowest)) else {
-            return;
-        };
-        let (low, high) = (
-            self.climb(start.clone(), Side::Least, None),
-            self.climb(start, Side::Most, None),
-        );
-        keep(least, Some(low), Side::Least);
-        keep(most, Some(high), Side::Most);
-    }
-
     /// Where the volts between two nodes are the most or least, from a spot on.
     fn by_way_of(
         &mut self,
@@ -73,11 +44,12 @@ impl Climb<'_> {
         from: &Spot,
         side: Side,
     ) -> Option<Vec<f64>> {
-        let asked = self.circuit.question;
-        self.circuit.question = Question::Volts { red, black };
+        let (asked, fine) = (self.circuit.question, self.fine);
+        // What a meter would not show there can still decide on which side of a border a piece is.
+        (self.circuit.question, self.fine) = (Question::Volts { red, black }, 0.0);
         let start = self.look(from.point.clone());
         let reached = start.map(|start| self.climb(start, side, None).point);
-        self.circuit.question = asked;
+        (self.circuit.question, self.fine) = (asked, fine);
         reached
     }
 
@@ -170,25 +142,30 @@ impl Climb<'_> {
         let near = self.circuit.near_borders(&best.point, self.space, self.fed);
         let state = self.circuit.state.clone();
         for piece in near {
-            let branch = &self.circuit.branches[piece];
-            let (low, high) = (&self.space.low, &self.space.high);
-            let (border, ends, towards) = match (branch.kind, state[piece]) {
-                (Kind::Diode { forward, .. }, State::Off) => (forward, low, Side::Most),
-                (Kind::Diode { forward, .. }, _) => (forward, high, Side::Least),
-                (Kind::Sink { compliance, .. }, State::Limit) => (compliance, high, Side::Least),
-                (Kind::Sink { compliance, .. }, _) => (compliance, low, Side::Most),
-                (Kind::Regulator { limit, .. }, State::On) => (limit, low, Side::Least),
-                (Kind::Regulator { limit, .. }, State::Limit) => (limit, high, Side::Most),
+            let Branch { a, b, kind, .. } = self.circuit.branches[piece];
+            let pieces = kind.pieces();
+            let (border, least) = match kind {
+                Kind::Diode { forward, .. } => (forward, Side::Most),
+                Kind::Sink { compliance, .. } => (compliance, Side::Most),
+                Kind::Regulator { limit, .. } => (limit, Side::Least),
                 _ => continue,
             };
-            let end = ends[border];
-            let Some(mut point) = self.by_way_of((branch.a, branch.b), best, towards) else {
-                continue;
-            };
-            point[border] = end;
-            let start = self.look(point).filter(|_| self.circuit.state != state);
-            let rested = start.map(|start| self.climb(start, side, None));
-            keep(best, rested, side);
+            for (towards, last) in [(Side::Least, pieces.first()), (Side::Most, pieces.last())] {
+                if last == Some(&state[piece]) {
+                    continue;
+                }
+                let Some(mut point) = self.by_way_of((a, b), best, towards) else {
+                    continue;
+                };
+                // The element's own border comes to meet the volts.
+                point[border] = match least == towards {
+                    true => self.space.low[border],
+                    false => self.space.high[border],
+                };
+                let start = self.look(point).filter(|_| self.circuit.state != state);
+                let rested = start.map(|start| self.climb(start, side, None));
+                keep(best, rested, side);
+            }
         }
     }
 
@@ -230,7 +207,8 @@ impl Climb<'_> {
     /// On a plateau no slope shows the way: looks from both ends of every parameter the answer does not feel,
     /// unless the solution stays what it is there. Narrow limits push nothing over a border it is not near. Nor does
     /// a slope show what lies behind a border: a track loads less as it falls, until the supply can't hold it. So the
-    /// ends of `unseen` are looked at too, and climbed from where a piecewise element is on another piece.
+    /// ends of `unseen` are looked at too, and climbed from where a piecewise element is on another piece or the answer is
+    /// better there already.
     pub(super) fn stir(&mut self, best: &mut Spot, unseen: &[(usize, f64)], side: Side) {
         let numb = |slot: usize| self.strength(best, slot).abs() <= NUMB * best.value.abs();
         let stirred = |slot: &usize| (!best.calm || self.very_wide(*slot)) && numb(*slot);
@@ -257,7 +235,7 @@ impl Climb<'_> {
             point[slot] = end;
             if let Some(value) = self.glance(&point)
                 && best.value != value
-                && !(felt && self.circuit.state == state)
+                && (!felt || self.circuit.state != state || side.beyond(value, best.value))
             {
                 let here = self.spot(value, point);
                 let rested = self.climb(here, side, None);

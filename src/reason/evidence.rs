@@ -4,9 +4,10 @@
 //! what cannot be held against a row leaves it standing.
 
 use super::set::Set;
-use super::shows::same_readings;
+use super::shows::{Shows, same_readings};
 use super::signature::Signatures;
 use super::span;
+use crate::circuit::Band;
 
 /// One thing read at one probe.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -62,52 +63,56 @@ impl Signatures {
     /// Whether this row could have given this observation. True wherever nothing speaks against it:
     /// an unknown probe, a number that is none, a derived value that need not follow the pin.
     pub fn fits(&self, row: usize, observation: &Observation) -> bool {
-        let Some(shows) = self.telling(row, observation.probe) else {
-            return !self.shows_what_it_has_not(row, observation);
+        let probe = observation.probe;
+        let shows = self.telling(row, probe);
+        let has = |wanted: fn(&Band) -> bool| {
+            let band = shows.and_then(|shows| shows.band);
+            band.is_none_or(wanted)
         };
-        let band = shows.band;
         match observation.reading {
             Observed::Value { number, within } => {
-                let within = within.max(0.0);
-                !number.is_finite()
-                    || match band {
-                        Some(band) => {
-                            span::admits(band, number, within)
-                                && !(self.cannot_move(row, observation.probe)
-                                    && self.is_good(observation.probe, number, within))
-                        }
-                        // It shows some substitute, but never what a good circuit does.
-                        None => !self.is_good(observation.probe, number, within),
-                    }
+                !number.is_finite() || self.can_read((row, probe), shows, (number, within.max(0.0)))
             }
-            Observed::Floating => band.is_none_or(|band| band.floating),
-            Observed::NoPath => band.is_none_or(|band| band.no_path),
-            Observed::NoChange if self.is_forced_in_range(observation.probe) => shows.still,
-            Observed::NoChange => match (self.telling_before(row, observation.probe), band) {
-                (Some(before), Some(band)) => !span::disjoint(before, band),
+            Observed::Floating => has(|band| band.floating),
+            Observed::NoPath => has(|band| band.no_path),
+            Observed::NoChange if self.is_forced_in_range(probe) => {
+                shows.is_none_or(|shows| shows.still)
+            }
+            Observed::NoChange => match (self.telling_before(row, probe), shows) {
+                (
+                    Some(before),
+                    Some(Shows {
+                        band: Some(band), ..
+                    }),
+                ) => !span::disjoint(before, band),
                 _ => true,
             },
             Observed::CannotMeasure => true,
         }
     }
 
-    /// A load brings a good circuit's value into its range; where the pin of this row may be in or out of it then, the
-    /// tool shows the pin or some substitute, but what a good circuit shows only where the pin has that.
-    fn shows_what_it_has_not(&self, row: usize, observation: &Observation) -> bool {
-        let (probe, reading) = (observation.probe, observation.reading);
-        let band = self.rows.get(row).and_then(|row| row.bands.get(probe));
-        let (Some(band), Observed::Value { number, within }) = (band, reading) else {
-            return false;
-        };
-        let within = within.max(0.0);
-        self.is_forced_in_range(probe)
-            && number.is_finite()
-            && self.is_good(probe, number, within)
-            && !span::admits(band, number, within)
-    }
-
-    fn is_good(&self, probe: usize, number: f64, within: f64) -> bool {
-        span::admits(&self.healthy(probe), number, within)
+    /// Whether a row can show a number, where this is what it shows.
+    fn can_read(
+        &self,
+        (row, probe): (usize, usize),
+        shows: Option<Shows>,
+        (number, within): (f64, f64),
+    ) -> bool {
+        let good = || span::admits(&self.healthy(probe), number, within);
+        match shows {
+            Some(Shows {
+                band: Some(band), ..
+            }) => span::admits(band, number, within) && !(self.cannot_move(row, probe) && good()),
+            // It shows some substitute, but never what a good circuit does.
+            Some(Shows { band: None, .. }) => !good(),
+            // A load brings a good circuit's value into its range; where the pin of this row may be in or out of it then,
+            // the tool shows the pin or some substitute, but what a good circuit shows only where the pin has that.
+            None if self.is_forced_in_range(probe) => {
+                let band = self.rows.get(row).and_then(|row| row.bands.get(probe));
+                band.is_none_or(|band| span::admits(band, number, within) || !good())
+            }
+            None => true,
+        }
     }
 
     /// Whether the module sees no difference when the load is placed: what a good circuit shows there is typed only

@@ -30,6 +30,7 @@ pub(super) const HEADROOM: Toleranced = Toleranced {
     nominal: -0.5,
     high: 0.0,
 };
+
 impl Sites<'_> {
     /// A joint that is open, nearly so, or has too much resistance, and how often it is open and has resistance.
     pub(super) fn bad_joint(
@@ -135,17 +136,7 @@ impl Sites<'_> {
     /// A regulator gives no more than its module is fed with, less what it needs itself: the outputs that a lifted
     /// ground would carry past the battery.
     fn held_by_battery(&self) -> Vec<Change> {
-        let source = self
-            .network
-            .elements()
-            .iter()
-            .find_map(|one| match one.kind {
-                ElementKind::Source { plus, volts, .. } if one.site == Site::Supply => {
-                    Some((plus, self.network.range(&volts)))
-                }
-                _ => None,
-            });
-        let Some((battery, fed)) = source else {
+        let Some((battery, fed)) = self.battery_and_volts() else {
             return Vec::new();
         };
         let all = self.network.elements().iter();

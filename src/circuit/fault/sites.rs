@@ -257,13 +257,18 @@ impl<'a> Sites<'a> {
     }
 
     pub(super) fn battery(&self) -> Option<NodeId> {
-        self.network
-            .elements()
-            .iter()
-            .find_map(|element| match element.kind {
-                ElementKind::Source { plus, .. } if element.site == Site::Supply => Some(plus),
-                _ => None,
-            })
+        self.battery_and_volts().map(|(battery, _)| battery)
+    }
+
+    /// The battery's plus and its volts.
+    pub(super) fn battery_and_volts(&self) -> Option<(NodeId, Toleranced)> {
+        let mut all = self.network.elements().iter();
+        all.find_map(|element| match element.kind {
+            ElementKind::Source { plus, volts, .. } if element.site == Site::Supply => {
+                Some((plus, self.network.range(&volts)))
+            }
+            _ => None,
+        })
     }
 
     /// The module's common: the end of its ground connection that is not the body.
