@@ -77,14 +77,26 @@ impl Chrome {
             said: words,
             _profile: None,
         };
-        let target = chrome.call("Target.createTarget", json!({"url": "about:blank"}));
-        let attach = json!({"targetId": target["targetId"], "flatten": true});
-        let attached = chrome.call("Target.attachToTarget", attach);
-        chrome.session = attached["sessionId"].as_str().unwrap().to_string();
-        for domain in ["Page", "Network", "Runtime", "Log"] {
-            chrome.call(&format!("{domain}.enable"), json!({}));
-        }
+        chrome.new_tab();
         chrome
+    }
+
+    /// Opens a tab and turns to it; gives the one there was.
+    pub(crate) fn new_tab(&mut self) -> String {
+        let before = self.turn_to(String::new());
+        let target = self.call("Target.createTarget", json!({"url": "about:blank"}));
+        let attach = json!({"targetId": target["targetId"], "flatten": true});
+        let attached = self.call("Target.attachToTarget", attach);
+        self.session = attached["sessionId"].as_str().unwrap().to_string();
+        for domain in ["Page", "Network", "Runtime", "Log"] {
+            self.call(&format!("{domain}.enable"), json!({}));
+        }
+        before
+    }
+
+    /// Turns to a tab; gives the one there was.
+    pub(crate) fn turn_to(&mut self, tab: String) -> String {
+        std::mem::replace(&mut self.session, tab)
     }
 
     /// Asks the browser and waits for its answer.

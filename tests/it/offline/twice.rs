@@ -146,3 +146,41 @@ fn a_site_that_was_not_taken_along_offers_a_newer_one_and_leaves_open_pages_alon
     chrome.eval("document.querySelector('[data-when=broken] button').click()");
     wait_for(&mut chrome, "whole");
 }
+
+#[test]
+fn a_tab_in_which_something_is_typed_is_left_alone_when_another_takes_the_new_site() {
+    let (old, new) = (small("Old shop"), small("New shop"));
+    let mut host = Host::of(&old);
+    let mut chrome = phone();
+    chrome.open(&host.address(""));
+    wait_for(&mut chrome, "whole");
+    // Three tabs: one in which something is typed, one that is only read, one that takes the new site.
+    chrome.open(&host.address("cards/coolant/bench/"));
+    let typed = "document.querySelector('input:not([type=radio])')";
+    assert!(until(&mut chrome, &format!("{typed} !== null")), "no field");
+    chrome.eval(&format!("{typed}.value = '4.2'; window.is = 'old'"));
+    let writing = chrome.new_tab();
+    chrome.open(&host.address("about/"));
+    let reading = chrome.new_tab();
+    chrome.open(&host.address(""));
+    host.show(&new);
+    assert!(is_offered(&mut chrome), "the new site is not offered");
+    chrome.eval("document.querySelector('[data-part=\"newer\"] button').click()");
+    let shown = "document.querySelector('.mast p')?.textContent.trim() === 'New shop'";
+    assert!(until(&mut chrome, shown), "the new site is not shown");
+    chrome.turn_to(reading);
+    assert!(until(&mut chrome, shown), "a tab goes on with the old site");
+    chrome.turn_to(writing);
+    assert_eq!(chrome.eval(&format!("{typed}.value")), "4.2");
+    assert_eq!(chrome.eval("window.is"), "old");
+    let offered = "!document.querySelector('[data-part=\"newer\"]').hidden";
+    assert!(
+        until(&mut chrome, offered),
+        "the new site is not offered where one types"
+    );
+    chrome.eval("document.querySelector('[data-part=\"newer\"] [data-use]').click()");
+    assert!(
+        until(&mut chrome, "window.is === undefined"),
+        "the page is not loaded when asked for"
+    );
+}
