@@ -4,6 +4,7 @@ use super::chrome::Chrome;
 use super::walk::{MEASURE, Seen, see, walk};
 use super::{card_pages, published};
 use loomleaf::preview::{Port, Server};
+use loomleaf::publish::SiteOptions;
 
 /// Fails with every page that has something, and what.
 fn check_none(rule: &str, found: impl Fn(&'static Seen) -> &'static Vec<String>) {
@@ -36,6 +37,41 @@ fn no_page_scrolls_sideways_on_a_narrow_phone() {
 #[test]
 fn everything_to_tap_is_large_enough_for_gloves() {
     check_none("smaller than 44 x 44", |seen| &seen.too_small);
+}
+
+#[test]
+fn no_text_lies_on_another() {
+    check_none("texts on each other", |seen| &seen.over);
+}
+
+/// Long labels and titles, wires of two colours, connectors drawn as the part shows them.
+#[test]
+fn long_words_lie_on_nothing() {
+    let deck = crate::families::long();
+    let sheets = loomleaf::sheet::sheets(&deck).0;
+    let files = loomleaf::publish::site(&deck, &sheets, &SiteOptions::default()).0;
+    let cards = files.keys().filter(|name| name.starts_with("cards/"));
+    let pages: Vec<String> = cards
+        .filter(|name| name.ends_with(".html"))
+        .cloned()
+        .collect();
+    assert!(30 < pages.len(), "{pages:?}");
+    let server = Server::start(Port::Free).unwrap();
+    server.show(files.clone());
+    let mut chrome = Chrome::start();
+    let mut wrong = Vec::new();
+    for page in &pages {
+        chrome.open(&format!("{}{page}", server.address()));
+        chrome.eval(MEASURE);
+        for wide in [360, 1280] {
+            chrome.window(wide, 740);
+            let over = chrome.eval("measure.over()");
+            if over != serde_json::json!([]) {
+                wrong.push(format!("{page} {wide} wide: {over}"));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
 /// What only a site with an address and with offline pages shows.
@@ -110,9 +146,9 @@ fn the_first_view_of_a_card_shows_title_pins_and_first_reading() {
 const FAULTS: &str = r#"<!doctype html><html lang="en"><title>faults</title>
 <link rel="stylesheet" href="faults.css"><script src="faults.js"></script>
 <h1>Faults</h1><p class="faint">faint</p><p class="wide">wide</p><button>x</button>
-<p id="styled" style="color: red">styled</p><img alt="" src="https://ramp.example/dot.png"><img alt="" src="lost.png">"#;
+<p id="styled" style="color: red">styled</p><p class="low">Low</p><p>under it</p><img alt="" src="https://ramp.example/dot.png"><img alt="" src="lost.png">"#;
 
-const FAULTS_STYLE: &str = ".faint { color: #bbb } .wide { width: 700px } \
+const FAULTS_STYLE: &str = ".faint { color: #bbb } .wide { width: 700px } .low { margin-bottom: -30px } \
      @media (prefers-color-scheme: dark) { .faint { color: #000 } h1 { color: #eee } }";
 
 #[test]
@@ -142,6 +178,7 @@ fn the_measures_see_faults() {
     check(&seen.inline, "styled");
     check(&seen.too_wide, "page is 980 wide on 360");
     check(&seen.too_small, "<button> x");
+    check(&seen.over, "<p class=\"low\"> Low on <p> under it");
     check(
         &seen.too_faint,
         "light, 1.92 to 1: <p class=\"faint\"> faint",

@@ -107,6 +107,51 @@
     };
   };
 
+  // Texts that lie on each other: every line box of every text that flows (what is fixed or sticks lies over others by
+  // purpose; what only a screen reader gets has no room), from the top down, each against those that reach below its top.
+  const lies = (element) => {
+    for (let at = element; at && at !== document.body; at = at.parentElement) {
+      const { position, overflow } = getComputedStyle(at);
+      const area = box(at);
+      if (position === 'fixed' || position === 'sticky' || (overflow !== 'visible' && Math.min(area.width, area.height) < 3)) return false;
+    }
+    return true;
+  };
+  const lines = () => {
+    // What is laid out only when it comes into view has its true place now.
+    for (const late of document.querySelectorAll('*')) {
+      if (getComputedStyle(late).contentVisibility === 'auto') late.style.contentVisibility = 'visible';
+    }
+    const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const found = [];
+    const range = document.createRange();
+    for (let node = texts.nextNode(); node; node = texts.nextNode()) {
+      const element = node.parentElement;
+      if (!node.data.trim() || element.closest('title, desc, script, option') || !shown(element) || !lies(element)) continue;
+      if (element.localName === 'details' && !element.open) continue;
+      range.selectNodeContents(node);
+      for (const area of element.closest('svg') ? [box(element)] : range.getClientRects()) {
+        if (area.width > 3) found.push({ area, element });
+      }
+    }
+    return found.sort((a, b) => a.area.top - b.area.top);
+  };
+  const over = () => {
+    const found = new Set();
+    let above = [];
+    for (const own of lines()) {
+      above = above.filter(({ area }) => area.bottom > own.area.top + 3);
+      for (const { area, element } of above) {
+        const across = Math.min(area.right, own.area.right) - Math.max(area.left, own.area.left);
+        const down = Math.min(area.bottom, own.area.bottom) - own.area.top;
+        // A line's box is higher than its letters: an overlap that is seen takes a third of it.
+        if (across > 2 && down > Math.min(area.height, own.area.height) / 3 && element !== own.element) found.add(`${name(element)} on ${name(own.element)}`);
+      }
+      above.push(own);
+    }
+    return [...found];
+  };
+
   const policy = () => document.querySelector('meta[http-equiv="Content-Security-Policy"]')?.content ?? '';
-  globalThis.measure = { tooWide, tooSmall, tooFaint, inline, firstView, policy };
+  globalThis.measure = { tooWide, tooSmall, tooFaint, over, inline, firstView, policy };
 })();

@@ -23,6 +23,8 @@ pub(super) struct Seen {
     pub(super) too_wide: Vec<String>,
     /// What is hard to tap.
     pub(super) too_small: Vec<String>,
+    /// Texts that lie on each other there and on a desk's screen.
+    pub(super) over: Vec<String>,
     /// What is hard to read by day and by night.
     pub(super) too_faint: Vec<String>,
     /// What can be read on 360 x 740 before any scrolling.
@@ -67,7 +69,11 @@ pub(super) fn see(chrome: &mut Chrome, home: &str, page: &str) -> Seen {
             .extend(texts(chrome.eval(&format!("measure.tooWide({width})"))));
         seen.too_small
             .extend(texts(chrome.eval("measure.tooSmall()")));
+        seen.over.extend(texts(chrome.eval("measure.over()")));
     }
+    chrome.window(1280, 800);
+    seen.over.extend(texts(chrome.eval("measure.over()")));
+    chrome.screen(360, 740);
     for scheme in ["light", "dark"] {
         chrome.scheme(scheme);
         let faint = texts(chrome.eval("measure.tooFaint()"));
