@@ -144,7 +144,7 @@ impl Climb<'_> {
         for piece in near {
             let Branch { a, b, kind, .. } = self.circuit.branches[piece];
             let pieces = kind.pieces();
-            let (border, least) = match kind {
+            let (border, lowest_for) = match kind {
                 Kind::Diode { forward, .. } => (forward, Side::Most),
                 Kind::Sink { compliance, .. } => (compliance, Side::Most),
                 Kind::Regulator { limit, .. } => (limit, Side::Least),
@@ -158,7 +158,7 @@ impl Climb<'_> {
                     continue;
                 };
                 // The element's own border comes to meet the volts.
-                point[border] = match least == towards {
+                point[border] = match lowest_for == towards {
                     true => self.space.low[border],
                     false => self.space.high[border],
                 };

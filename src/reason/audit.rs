@@ -143,7 +143,7 @@ fn group(
         return None;
     }
     let all = Set::of(signatures.rows.len(), rows.iter().copied());
-    let faint = signatures.faint(&all, &[]);
+    let faint = signatures.faint(&all, &[], &[]);
     // Series resistance too small to show looks healthy in every circuit: named as unseen, no group.
     let rows: Vec<usize> = rows
         .iter()

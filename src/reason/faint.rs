@@ -25,7 +25,7 @@ impl Signatures {
     /// Of the rows left standing, the faint ones: segments of a resistance from its quiet end on, where its
     /// loud end is out; and, while the healthy circuit stands too, parts out of range that some probe read
     /// could have seen.
-    pub(crate) fn faint(&self, left: &Set, probes: &[usize]) -> Set {
+    pub(crate) fn faint(&self, left: &Set, shown: &[Shown], probes: &[usize]) -> Set {
         let mut faint = Set::empty(self.rows.len());
         let mut first = 0;
         while first < self.rows.len() {
@@ -37,7 +37,7 @@ impl Signatures {
                 .iter()
                 .take_while(|row| same(row))
                 .count();
-            for row in quiet(first, count, own.kind, left) {
+            for row in self.quiet((first, count), left, shown) {
                 faint.insert(row);
             }
             first += count.max(1);
@@ -59,6 +59,27 @@ impl Signatures {
                 self.telling(row, *probe)
                     .is_some_and(|shows| shows.against_healthy(&healthy) != Seen::Never)
             })
+    }
+
+    /// Segments of one fault left standing, where the quiet end is among them and the loud end is out. There may be holes:
+    /// a derived value proves something only of the resistances with which it follows the pin.
+    fn quiet(&self, (first, count): (usize, usize), left: &Set, shown: &[Shown]) -> Vec<usize> {
+        let mut segments: Vec<usize> = (first..first + count).collect();
+        if is_load(self.rows[first].kind) {
+            segments.reverse();
+        }
+        let stands = |row: &usize| left.contains(*row);
+        // Good readings narrow it from its loud end: one that stands with the rest alone is out there.
+        let loud = |row: &usize| {
+            let narrowed = self.narrowed(*row, shown).map(|(span, _)| span);
+            stands(row) && narrowed == self.rows[*row].resistance
+        };
+        if segments.first().is_some_and(stands) && !segments.last().is_some_and(loud) {
+            segments.retain(stands);
+            segments
+        } else {
+            Vec::new()
+        }
     }
 
     /// How slight some rows are where this was shown: the hull of their resistances, or just outside their limits.
@@ -84,22 +105,6 @@ impl Signatures {
             });
         }
         slight
-    }
-}
-
-/// Segments of one fault left standing, where the quiet end is among them and the loud end is out. There may be holes: a
-/// derived value proves something only of the resistances with which it follows the pin.
-fn quiet(first: usize, count: usize, kind: Option<FaultKind>, left: &Set) -> Vec<usize> {
-    let mut segments: Vec<usize> = (first..first + count).collect();
-    if is_load(kind) {
-        segments.reverse();
-    }
-    let stands = |row: Option<&usize>| row.is_some_and(|row| left.contains(*row));
-    if stands(segments.first()) && !stands(segments.last()) {
-        segments.retain(|row| left.contains(*row));
-        segments
-    } else {
-        Vec::new()
     }
 }
 

@@ -3,7 +3,7 @@
 //! In: a network. Out: a standard resistor with its power rating. Never: a load on a circuit whose feed has
 //! no stated limit (a battery feed is loaded with what it feeds, not with a resistor proposed here).
 
-use crate::circuit::{ElementKind, HookUp, Link, Network, NodeId, Observe, Setting};
+use crate::circuit::{ElementKind, HookUp, Link, Meter, Network, NodeId, Observe, Setting};
 use crate::quantity::{Toleranced, maths};
 
 /// A proposed load.
@@ -17,6 +17,8 @@ pub struct Load {
     pub amps: f64,
     /// Least current at which the regulator limits, ampere.
     pub limit: f64,
+    /// From here on a resistance in its way to the regulator always shows across it, ohm.
+    pub sees: f64,
 }
 
 /// The load draws at most this part of the regulator's least limit: what else hangs on it keeps the rest
@@ -32,7 +34,8 @@ const TOLERANCE: f64 = 0.01;
 /// The load for the weakest regulator of a circuit: `R >= V_high / (0.1 x limit_low)`, next E3 value above.
 /// None where the circuit has no regulator.
 ///
-/// Example: 5.1 V at most and a limit of 100 mA give 510 ohm, so 1 kohm, 5.1 mA, a quarter watt.
+/// Example: 5.1 V at most and a limit of 100 mA give 510 ohm, so 1 kohm, 5.1 mA, a quarter watt. It always shows `r` where
+/// the highest volts over load and `r` stay below the lowest without: `R_high (V_high / V_low - 1)`, the meter's error in both.
 pub fn safe_load(network: &Network) -> Option<Load> {
     let setting = Setting::default();
     network
@@ -40,7 +43,7 @@ pub fn safe_load(network: &Network) -> Option<Load> {
         .iter()
         .filter_map(|element| match &element.kind {
             ElementKind::Regulator { volts, limit, .. } => Some((
-                network.limits(*volts, &setting).high,
+                network.limits(*volts, &setting),
                 network.limits(*limit, &setting).low,
             )),
             _ => None,
@@ -49,7 +52,8 @@ pub fn safe_load(network: &Network) -> Option<Load> {
         .max_by(|a, b| a.ohms.total_cmp(&b.ohms))
 }
 
-fn load_for(volts: f64, limit: f64) -> Option<Load> {
+fn load_for(range: Toleranced, limit: f64) -> Option<Load> {
+    let volts = range.high;
     let least = volts / (PART_OF_LIMIT * limit);
     if !(least.is_finite() && least > 0.0) {
         return None;
@@ -57,7 +61,10 @@ fn load_for(volts: f64, limit: f64) -> Option<Load> {
     let ohms = next_e3(least);
     let heat = volts * volts / ohms;
     let watts = RATINGS.into_iter().find(|rating| 2.0 * heat <= *rating)?;
+    let shown = |volts| Meter::common().interval(volts);
+    let part = shown(range.high).high / shown(range.low).low - 1.0;
     Some(Load {
+        sees: ohms * (1.0 + TOLERANCE) * part,
         ohms,
         watts,
         amps: volts / ohms,

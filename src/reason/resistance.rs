@@ -4,7 +4,7 @@
 //! may reach from one that no probe sees to one that every probe does; where a probe read good it lies below (a
 //! load: above) what always shows there, where it did not it lies above (below) what never does. Never: readings.
 
-use super::evidence::Observation;
+use super::evidence::{Observation, Observed};
 use super::faint::is_load;
 use super::set::Set;
 use super::sight::Sight;
@@ -20,7 +20,13 @@ pub(crate) struct Shown {
     pub(crate) variant: usize,
     /// It read good.
     pub(crate) good: bool,
+    /// How many times the resistance that always shows it can hide: more than once where the last digit typed is coarse
+    /// beside the band.
+    pub(crate) hides: f64,
 }
+
+/// A reading moves less and less with more resistance; where it moves by up to a fifth of the whole, this covers it.
+const BENDS: f64 = 1.25;
 
 impl Signatures {
     /// Where observations read good, by what each of them alone leaves. A reading that is off bounds nothing: at the
@@ -29,9 +35,26 @@ impl Signatures {
         let numbers = |one: &&(&Observation, &Set)| one.0.reading.is_shown();
         let pairs: Vec<(&Observation, &Set)> = observations.iter().zip(each).collect();
         let told = pairs.iter().filter(numbers);
-        told.flat_map(|(one, left)| self.shown_at(one.probe, |row| left.contains(row)))
-            .filter(|shown| shown.good)
-            .collect()
+        told.flat_map(|(one, left)| {
+            let hides = self.hides(one);
+            let shown = self.shown_at(one.probe, |row| left.contains(row));
+            shown.map(move |shown| Shown { hides, ..shown })
+        })
+        .filter(|shown| shown.good)
+        .collect()
+    }
+
+    /// How many times the least resistance that always shows a number can hide that is known to some digits only: as much
+    /// more as it reaches beyond the band.
+    fn hides(&self, observation: &Observation) -> f64 {
+        let Observed::Value { number, within } = observation.reading else {
+            return 1.0;
+        };
+        let band = self.healthy(observation.probe);
+        let beyond = band.intervals.iter().map(|span| {
+            (number + within - span.high).max(span.low - number + within) / (span.high - span.low)
+        });
+        1.0 + BENDS * beyond.fold(f64::INFINITY, f64::min).max(0.0)
     }
 
     /// What a reading at a probe shows of every variant, by whether its healthy row gives such a reading.
@@ -47,6 +70,7 @@ impl Signatures {
                 probe,
                 variant: row.variant,
                 good: gives(place),
+                hides: 1.0,
             })
     }
 
@@ -109,8 +133,13 @@ impl Signatures {
             let Some(bound) = (if one.good { sight.always } else { sight.first }) else {
                 continue;
             };
+            let is_low = one.good == is_load(row.kind);
+            let bound = match is_low {
+                true => bound / one.hides,
+                false => bound * one.hides,
+            };
             let within = bound.clamp(own.low, own.high);
-            if one.good == is_load(row.kind) {
+            if is_low {
                 empty |= own.high <= bound;
                 own.low = within;
             } else {

@@ -77,10 +77,14 @@ impl Asked<'_, '_> {
             Some(sight) => sight,
             None => self.by_bands()?,
         };
+        let always = match sight.always {
+            Some(from) if !self.stays_clear(from)? => None,
+            always => always,
+        };
         Ok(Sight {
             first: sight.first.map(back),
             nominal: sight.nominal.map(back),
-            always: sight.always.map(back),
+            always: always.map(back),
         })
     }
 
@@ -129,8 +133,6 @@ impl Asked<'_, '_> {
             Some(_) => nominal.always(width)?,
             None => None,
         };
-        // One that turns back may be good again further on: nothing always shows from a resistance on then.
-        let always = always.filter(|from| nominal.goes_one_way(*from));
         Ok(Some(Sight {
             first,
             nominal: outside,
@@ -153,24 +155,15 @@ impl Asked<'_, '_> {
             (middle, self.band_turned(middle)?),
             (high, top),
         ];
-        let may_turn = self.sweep.may_turn();
         let mut at = |ohms| self.band_turned(ohms);
         let slack = (1.0 - SAME) * healthy.width();
         let before = Aim::Before(slack / 2.0);
         let first = crossing(&mut looks, &mut at, |band| peeps(band, healthy), before)?;
         let after = Aim::After(slack);
-        let mut always = match stays_clear {
+        let always = match stays_clear {
             true => crossing(&mut looks, &mut at, |band| clears(band, healthy), after)?,
             false => None,
         };
-        // From one side of the healthy band to the other it passes through it.
-        if let Some(from) = always.filter(|_| may_turn) {
-            for ohms in spaced(from, high) {
-                if clears(&at(ohms)?, healthy) <= 0.0 {
-                    always = None;
-                }
-            }
-        }
         let out = |band: &Band| match band.nominal {
             Some(reading) => outside(healthy, reading),
             None => -1.0,
@@ -181,6 +174,19 @@ impl Asked<'_, '_> {
             nominal,
             always,
         })
+    }
+
+    /// Whether bands stay clear of the healthy one from a resistance on, as far as they are looked at. One that turns may be
+    /// good again further on, and on its way from one side to the other it passes through.
+    fn stays_clear(&mut self, from: f64) -> Result<bool, CircuitError> {
+        let (mut ohms, high) = (from, self.range.high);
+        while self.sweep.may_turn() && ohms < high {
+            ohms = high.min(TURN * ohms);
+            if clears(&self.band_turned(ohms)?, self.healthy) <= 0.0 {
+                return Ok(false);
+            }
+        }
+        Ok(true)
     }
 }
 
@@ -202,21 +208,6 @@ impl Nominal<'_, '_, '_> {
         let (asked, rest) = (&mut *self.asked, self.rest);
         let mut at = |ohms| Ok(value(asked.read_turned(ohms), rest));
         crossing(&mut self.looks, &mut at, measure, aim)
-    }
-
-    /// Whether the reading only rises, or only falls, with the resistance, as far as it is looked at.
-    fn goes_one_way(&mut self, from: f64) -> bool {
-        if !self.asked.sweep.may_turn() {
-            return true;
-        }
-        for ohms in spaced(from, self.asked.range.high) {
-            let read = value(self.asked.read_turned(ohms), self.rest);
-            self.looks.push((ohms, read));
-        }
-        self.looks.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
-        let step = |pair: &[(f64, f64)]| pair[1].1 - pair[0].1;
-        let steps = || self.looks.windows(2).map(step);
-        steps().all(|step| 0.0 <= step) || steps().all(|step| step <= 0.0)
     }
 
     /// Where the reading has moved so far.
@@ -300,16 +291,6 @@ impl Look {
     fn gap_at(self, other: Self, moved: f64) -> f64 {
         self.gap + (other.gap - self.gap) * (moved - self.moved) / (other.moved - self.moved)
     }
-}
-
-/// Resistances at which one that may turn is looked at.
-fn spaced(from: f64, to: f64) -> Vec<f64> {
-    let (mut all, mut ohms) = (Vec::new(), from);
-    while ohms < to {
-        all.push(ohms);
-        ohms *= TURN;
-    }
-    all
 }
 
 /// A reading as a number; one that is none has not moved.

@@ -61,8 +61,8 @@ pub fn suspects(signatures: &Signatures, observations: &[Observation]) -> Suspec
     let classes = Classes::of(signatures);
     let (left, each) = signatures.left_by_all(observations);
     let probes: Vec<usize> = observations.iter().map(|one| one.probe).collect();
-    let faint = signatures.faint(&left, &probes);
     let shown = signatures.shown(observations, &each);
+    let faint = signatures.faint(&left, &shown, &probes);
     let standing = classes.set_of(left.iter());
     let total: f64 = left
         .iter()

@@ -105,10 +105,9 @@ pub enum Aside {
 pub fn verdict(signatures: &Signatures, observations: &[Observation]) -> Verdict {
     let classes = Classes::of(signatures);
     let (left, each) = signatures.left_by_all(observations);
-    let faint = signatures.faint(
-        &left,
-        &observations.iter().map(|one| one.probe).collect::<Vec<_>>(),
-    );
+    let shown = signatures.shown(observations, &each);
+    let probes: Vec<usize> = observations.iter().map(|one| one.probe).collect();
+    let faint = signatures.faint(&left, &shown, &probes);
     let rests_on = needed(signatures, observations, &each, &left);
     let establishes = claim(signatures, &classes, observations, (&left, &faint));
     let fits = !left.is_empty();
@@ -118,12 +117,7 @@ pub fn verdict(signatures: &Signatures, observations: &[Observation]) -> Verdict
         } else {
             Vec::new()
         },
-        cannot_rule_out: open(
-            signatures,
-            &faint,
-            &signatures.shown(observations, &each),
-            &establishes,
-        ),
+        cannot_rule_out: open(signatures, &faint, &shown, &establishes),
         set_aside: set_aside(signatures, observations, &each, &rests_on),
         rests_on,
         establishes,
@@ -149,8 +143,9 @@ fn by_good_readings(
         return Vec::new();
     }
     let probes: Vec<usize> = good.iter().map(|one| one.probe).collect();
-    let faint = signatures.faint(&left, &probes);
-    proven(signatures, (&left, &faint), &signatures.shown(&good, &each))
+    let shown = signatures.shown(&good, &each);
+    let faint = signatures.faint(&left, &shown, &probes);
+    proven(signatures, (&left, &faint), &shown)
 }
 
 fn claim(

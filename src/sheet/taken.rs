@@ -260,7 +260,12 @@ fn number(
             "`{text}` is more than any such circuit gives: look at the digits and the unit again"
         ))),
         Ok(read) => {
-            let (number, within) = (read.number, within(&text, asked.dimension));
+            let number = read.number;
+            let mut within = within(&text, asked.dimension);
+            // Nobody types `0` where four tenths stand.
+            if number == 0.0 && !text.contains('.') {
+                within /= 10.0;
+            }
             Ok((Observed::Value { number, within }, text))
         }
         Err(misread) => degrees(asked, shown, typed)

@@ -139,7 +139,8 @@ impl Sites<'_> {
         let open = || vec![Change::Open(id)];
         match element.kind {
             ElementKind::Regulator { out, minus, .. } => {
-                let fed = self.wires.iter().find(|w| w.module == out);
+                // It may reach its pin through a little resistance.
+                let fed = self.wires.iter().find(|w| self.is_one_line(w.module, out));
                 let role = fed.map(|w| w.role.clone());
                 let dead = self.scope.of_regulator(&element.name, role.as_deref());
                 let pulled = self.scope.of_neighbour(&element.name, role.as_deref());

@@ -294,7 +294,7 @@ impl<'a> Sites<'a> {
     }
 
     /// Less than [`ONE_LINE`] between two nodes, unplugged and asleep.
-    fn is_one_line(&self, a: NodeId, b: NodeId) -> bool {
+    pub(super) fn is_one_line(&self, a: NodeId, b: NodeId) -> bool {
         is_one_line(self.network, a, b)
     }
 

@@ -120,10 +120,11 @@ fn load_words(load: crate::reason::Load) -> String {
     let write =
         |number, dimension| words::together(&write_quantity(Quantity { number, dimension }));
     format!(
-        "{} of at least {}, which draws at most {}",
+        "{} of at least {}, which draws at most {} and shows every resistance from {} up on the way to it",
         write(load.ohms, Dimension::Resistance),
         write(load.watts, Dimension::Power),
-        words::rough(load.amps, Dimension::Current)
+        words::rough(load.amps, Dimension::Current),
+        ohms(load.sees)
     )
 }
 

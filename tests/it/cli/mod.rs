@@ -8,6 +8,7 @@ use std::fs;
 use std::io::Write;
 
 mod diagnose;
+mod digits;
 mod expect;
 mod findings;
 mod own_orders;

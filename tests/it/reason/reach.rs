@@ -74,6 +74,8 @@ fn a_loaded_test_reaches_further() {
     let s = thermistor();
     let at = |name: &str| s.network.find(name).unwrap();
     let load = safe_load(&s.network).unwrap();
+    // By hand: 1010 ohm x (5.1 / 4.9 - 1 + 2 x 0.54 %) = 52 ohm.
+    assert!((51.0..54.0).contains(&load.sees), "{}", load.sees);
     let base = s.hookup().unplugged().hookup;
     let pins = (at("signal"), at("ground"));
     let far = (at("ground"), at("good ground"));

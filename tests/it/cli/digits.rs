@@ -1,0 +1,76 @@
+//! `diagnose` where readings are typed with few digits: nothing is proven beyond what they tell.
+
+use super::diagnose::{demo, each, on, texts};
+use serde_json::Value;
+use std::fs::{create_dir, write};
+
+fn told(readings: &[&str]) -> Value {
+    let words: Vec<&str> = readings.iter().copied().chain(["--json"]).collect();
+    let ran = demo("diagnose", &words, "");
+    assert_eq!((ran.status, ran.err.as_str()), (0, ""));
+    ran.json()
+}
+
+/// What is proven of a thing.
+fn proven<'a>(told: &'a Value, subject: &str) -> &'a str {
+    let all = texts(&told["proven"]);
+    let own = all.iter().find(|line| line.starts_with(subject)).copied();
+    own.unwrap_or_else(|| panic!("{subject} is not proven: {all:#?}"))
+}
+
+/// Ohm's law: of 5 V over a pull-up of 220 kohm, 8.4 kohm in series with the bridge take 0.18 V and 3 kohm 0.07 V: a display
+/// of one decimal may hide more than one of two. The wires of signal and ground lie in one loop there.
+#[test]
+fn a_tool_with_one_decimal_proves_the_same_wires_with_more_left_open() {
+    let fine = told(&[
+        "egr-position",
+        "supply=5.00",
+        "open-signal=5.00",
+        "force=0.00",
+    ]);
+    let coarse = told(&["egr-position", "supply=5.0", "open-signal=5.0", "force=0.0"]);
+    for (told, wire, most) in [
+        (&fine, "signal wire", "2.4 kohm"),
+        (&fine, "ground wire", "3 kohm"),
+        (&coarse, "signal wire", "8.4 kohm"),
+        (&coarse, "ground wire", "8.4 kohm"),
+    ] {
+        let proven = proven(told, wire);
+        let left = format!("but for series resistance of less than {most}");
+        assert!(proven.contains(&left), "{proven}");
+    }
+}
+
+/// Common practice, no source: nobody types `0` for four tenths of a volt.
+#[test]
+fn nothing_typed_as_nought_is_no_half_volt() {
+    let told = told(&["coolant-temperature", "supply=5", "loaded=0"]);
+    let verdict = told["verdict"].as_str().unwrap();
+    assert!(verdict.starts_with("There is a fault"), "{verdict}");
+    proven(&told, "reference voltage");
+}
+
+/// Ohm's law: a neighbour that pulls the reference to 1 V does so before the pin's own feed, wherever that is read.
+#[test]
+fn a_reference_that_a_neighbour_pulls_down_is_found_behind_a_feed() {
+    let card = "title: Speed of the drum\nfamily: hall-switch\nparameters: {fed_by: reference}\n\
+                pins:\n  1: {role: supply}\n  2: {role: ground}\n  3: {role: signal}\n";
+    let deck = tempfile::tempdir().unwrap();
+    create_dir(deck.path().join("cards")).unwrap();
+    write(deck.path().join("deck.yaml"), "title: Drums\n").unwrap();
+    write(deck.path().join("cards/one.yaml"), card).unwrap();
+    let readings = [
+        "one",
+        "feed=1.00",
+        "feed-far=1.00",
+        "pull-up=1.00",
+        "--json",
+    ];
+    let told = on(deck.path(), "diagnose", &readings, "").json();
+    let repairs = each(&told["suspects"], "repair");
+    assert_eq!(repairs.len(), 1, "{repairs:?}");
+    assert!(
+        repairs[0].starts_with("find what pulls the reference voltage"),
+        "{repairs:?}"
+    );
+}
