@@ -5,7 +5,7 @@
 
 use super::fields::Field;
 use super::fold::{Word, words};
-use super::open::Search;
+use super::open::{Line, Search};
 use super::query::Need;
 use super::tally::Counted;
 use super::years::{held, meet, open_ended};
@@ -31,7 +31,7 @@ impl Search {
             return true;
         }
         let line = self.pages.line(page);
-        let fits = line.iter().flat_map(|line| line.vehicles());
+        let fits = line.iter().flat_map(Line::vehicles);
         let vehicles: Vec<(&str, Vec<Word>)> = fits.map(|fits| (fits, words(fits))).collect();
         if vehicles.len() < 2 {
             return true;
