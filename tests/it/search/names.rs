@@ -5,7 +5,9 @@
 use super::decks::{demo, made};
 use super::typed::{first, fitting, why};
 use super::{cards, opened};
+use loomleaf::card::{read, shipped};
 use loomleaf::index::Kind;
+use std::collections::BTreeMap;
 
 #[test]
 fn one_of_several_vehicles_may_have_an_open_range() {
@@ -164,4 +166,28 @@ fn how_many_there_are_is_told_where_not_all_are_shown() {
     let named = deck.cards.iter().filter(is_own).count();
     assert!(named > 10);
     assert_eq!(answer.totals[Kind::Card as usize], named);
+}
+
+#[test]
+fn every_word_of_a_large_group_is_known() {
+    let words: Vec<String> = (0..40).map(|at| format!("zword{}", letters(at))).collect();
+    let card = "title: Hull heat\nfamily: thermistor-2wire\nalso_called: [zwordaa]\n\
+         pins:\n  1: {role: signal}\n  2: {role: ground}\n";
+    let deck = format!("title: Words\nwords: [[{}]]\n", words.join(", "));
+    let files = [("deck.yaml", deck.as_str()), ("cards/heat.yaml", card)];
+    let files = files.map(|(path, text)| (path.to_owned(), text.as_bytes().to_vec()));
+    let (deck, findings) = read(&BTreeMap::from(files), &shipped());
+    assert!(findings.is_empty(), "{findings:?}");
+    let mut search = opened(&deck.unwrap());
+    for word in &words {
+        first(&mut search, &format!("{word} "), "heat");
+    }
+}
+
+/// Two letters, others for each number.
+fn letters(number: u8) -> String {
+    [number / 26, number % 26]
+        .map(|at| char::from(b'a' + at))
+        .iter()
+        .collect()
 }
