@@ -25,10 +25,11 @@ export function button(label, pressed) {
 /** @param {Found} found @param {string} root @returns {HTMLElement[]} */
 export function groups(found, root) {
   const all = [{ kind: "Circuits", hits: found.hits, total: found.total }, ...found.others].filter(({ hits }) => hits.length);
+  const out = found.left_out.length ? `, without ${found.left_out.join(" ")}` : "";
   let number = 0;
   return all.map(({ kind, hits, total }) => {
     const id = `found-${kind.toLowerCase().replaceAll(" ", "-")}`;
-    const heading = element("p", { class: "kind", id, role: "presentation" }, hits.length < total ? `${hits.length} of ${total} ${kind.toLowerCase()}, best first` : kind);
+    const heading = element("p", { class: "kind", id, role: "presentation" }, hits.length < total ? `${hits.length} of ${total} ${kind.toLowerCase()}${out}, best first` : kind + out);
     const options = hits.map((hit) => option(hit, root, ++number));
     return element("div", { role: "group", "aria-labelledby": id }, heading, ...options);
   });

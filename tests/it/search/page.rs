@@ -239,6 +239,7 @@ fn what_is_cut_or_left_out_is_told() {
     );
     let told = typed(&mut chrome, "bilge stuck");
     assert_eq!(told["hits"][0], "cards/bilge-level/index.html", "{told}");
+    assert_eq!(told["kinds"][0], "Circuits, without stuck");
     let said = told["said"].as_str().unwrap();
     assert!(
         said.contains("No circuit here has stuck beside the rest: found without."),
