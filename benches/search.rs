@@ -18,7 +18,7 @@ use decks::{made, queries};
 use loomleaf::card::{Deck, colours_of};
 use loomleaf::preview::{Port, Server};
 use loomleaf::publish::pipeline::build;
-use loomleaf::publish::{Files, SiteOptions, search_pack};
+use loomleaf::publish::{Files, SiteOptions, search_pack, sent_pack};
 use serde_json::{Value, json};
 use std::path::Path;
 use std::process::Command;
@@ -86,7 +86,7 @@ fn main() {
         let took = from.elapsed().as_millis();
         println!("{cards} cards indexed in {took} ms, {} bytes", pack.len());
         let what = format!("index of {cards} cards");
-        told(&what, "bytes", packed(&pack, 9), Some(budget.pack));
+        told(&what, "bytes", sent_pack(&pack) as f64, Some(budget.pack));
         site.insert(format!("assets/search/{cards}.pack"), pack);
         site.insert(format!("assets/search/{cards}.json"), texts(deck));
     }

@@ -37,7 +37,8 @@ export function recall(place, ask) {
   const searches = kept();
   const forget = button("Forget these", () => {
     write([]);
-    recall(place, ask);
+    // The button is gone with the list: back to the field, or keys would begin at the top of the page.
+    ask("");
   });
   place.replaceChildren(
     element("span", {}, "Last searches, kept on this device alone:"),

@@ -24,11 +24,12 @@ export function button(label, pressed) {
 
 /** @param {Found} found @param {string} root @returns {HTMLElement[]} */
 export function groups(found, root) {
-  const all = [{ kind: "Circuits", hits: found.hits }, ...found.others].filter(({ hits }) => hits.length);
+  const all = [{ kind: "Circuits", hits: found.hits, total: found.total }, ...found.others].filter(({ hits }) => hits.length);
+  const out = found.left_out.length ? `, without ${found.left_out.join(" ")}` : "";
   let number = 0;
-  return all.map(({ kind, hits }) => {
+  return all.map(({ kind, hits, total }) => {
     const id = `found-${kind.toLowerCase().replaceAll(" ", "-")}`;
-    const heading = element("p", { class: "kind", id, role: "presentation" }, kind);
+    const heading = element("p", { class: "kind", id, role: "presentation" }, hits.length < total ? `${hits.length} of ${total} ${kind.toLowerCase()}${out}, best first` : kind + out);
     const options = hits.map((hit) => option(hit, root, ++number));
     return element("div", { role: "group", "aria-labelledby": id }, heading, ...options);
   });
@@ -46,6 +47,8 @@ function option(hit, root, number) {
 export function said(found) {
   const count = found.hits.length + found.others.reduce((sum, { hits }) => sum + hits.length, 0);
   if (count === 0) return "";
+  const total = found.others.reduce((sum, { total }) => sum + total, found.total);
+  if (count < total) return `${count} of ${total} pages, best first`;
   return count === 1 ? "1 page" : `${count} pages, best first`;
 }
 
@@ -59,9 +62,14 @@ export function lost(found, query, ask) {
   /** @type {HTMLElement[]} */
   const lines = [];
   const again = (/** @type {string} */ label, /** @type {string} */ words) => button(label, () => ask(words));
+  if (found.left_out.length) {
+    const words = found.left_out.flatMap((word) => [element("b", {}, word), " "]);
+    lines.push(element("p", {}, "No circuit here has ", ...words, "beside the rest: found without."));
+  }
   if (found.code) {
     const { code, says, about } = found.code;
-    lines.push(element("p", {}, element("b", {}, `${code}: `), says ? `${says}. ` : "", about, " No circuit here names it."));
+    // Outside the bold part, which is a box of its own and keeps no space at its end.
+    lines.push(element("p", {}, element("b", {}, `${code}:`), " ", says ? `${says}. ` : "", about, " No circuit here names it."));
   }
   for (const { word, near } of found.missing) {
     const told = found.code?.code.endsWith(word.replace(/\W/g, "").toUpperCase());

@@ -110,6 +110,8 @@ class SearchPart {
 
   /** @param {KeyboardEvent} event */
   key(event) {
+    // Enter that ends a word of a keyboard which composes it is that keyboard's.
+    if (event.isComposing) return;
     const count = this.options().length;
     // Beyond either end of the list lies the field itself, at -1.
     if (event.key === "ArrowDown" && count) this.choose(this.at + 1 < count ? this.at + 1 : -1);

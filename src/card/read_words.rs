@@ -9,9 +9,8 @@ use super::places::{Node, NodeKind, tree};
 use crate::finding::{Finding, kinds};
 use std::collections::BTreeMap;
 
-/// The longest phrase and the largest group: a query is compared with all of them while somebody types.
+/// The longest phrase: a query is compared with all of them while somebody types.
 const WORDS: usize = 6;
-const PHRASES: usize = 16;
 
 /// The groups of a list, each a list of at least two words or short phrases.
 pub(super) fn read_groups(node: &Node, findings: &mut Vec<Finding>) -> Vec<Vec<String>> {
@@ -51,7 +50,6 @@ fn read_group(node: &Node, findings: &mut Vec<Finding>) -> Option<Vec<String>> {
     if typed.len() == 1 {
         findings.push(kinds::lone_word(&typed[0].place, &typed[0].value));
     }
-    group.truncate(PHRASES);
     (group.len() > 1).then_some(group)
 }
 

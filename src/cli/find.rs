@@ -30,6 +30,7 @@ pub(super) fn find(asked: &Find, console: &mut Console<'_>) -> Result<Ending, St
         console.answer_json(&FindReport::of(&answer))?;
     } else {
         print_hits(&answer, console.out)?;
+        print_left_out(&answer, console.err)?;
         print_code(&answer, console.out)?;
         print_lost(&answer, console.err)?;
     }
@@ -38,9 +39,14 @@ pub(super) fn find(asked: &Find, console: &mut Console<'_>) -> Result<Ending, St
 
 fn print_hits(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
     for kind in Kind::ALL {
-        let mut hits = answer.hits.iter().filter(|hit| hit.kind == kind).peekable();
-        if hits.peek().is_some() {
-            writeln!(out, "{}", kind.heading())?;
+        let hits = answer.hits.iter().filter(|hit| hit.kind == kind);
+        match (hits.clone().count(), answer.totals[kind as usize]) {
+            (0, _) => {}
+            (shown, total) if shown < total => {
+                let kind = kind.heading().to_lowercase();
+                writeln!(out, "{shown} of {total} {kind}, best first")?;
+            }
+            _ => writeln!(out, "{}", kind.heading())?,
         }
         for hit in hits {
             writeln!(out, "  {}", visible(&line(hit)))?;
@@ -59,6 +65,19 @@ fn line(hit: &Hit) -> String {
     parts.extend([hit.line.clone(), why.join(", ")]);
     parts.retain(|part| !part.is_empty());
     parts.join("  ")
+}
+
+/// Words that tell what is wrong and not which circuit: what is found has the others.
+fn print_left_out(answer: &Answer, to: &mut dyn Write) -> io::Result<()> {
+    let words = answer.left_out.iter();
+    let words: Vec<String> = words.map(|word| format!("`{}`", short(word))).collect();
+    match words.as_slice() {
+        [] => Ok(()),
+        words => {
+            let says = format!("no circuit here has {}: found without", listed(words));
+            writeln!(to, "{}", visible(&says))
+        }
+    }
 }
 
 fn print_code(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {

@@ -8,10 +8,14 @@ use super::fields::Field;
 pub struct Answer {
     /// Pages that have every word: by kind in the order of [`Kind::ALL`], best first.
     pub hits: Vec<Hit>,
+    /// How many pages of each kind have every word; only the best of them are hits.
+    pub totals: [usize; Kind::ALL.len()],
     /// Why there are none.
     pub lost: Option<Lost>,
     /// A code that was asked for and has no page here, with its standard meaning where it has one.
     pub code: Option<(String, Option<String>)>,
+    /// Words, as typed, that say what is wrong with a part and that no card has beside the others.
+    pub left_out: Vec<String>,
 }
 
 /// A page found.

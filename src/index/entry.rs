@@ -50,6 +50,10 @@ impl Kind {
     }
 }
 
+/// What stands in a card's line between its codes, its first vehicle and each further one: a sign that no name has, as a
+/// comma may be part of one (`Launch, long wheelbase`).
+pub(super) const APART: char = '\u{1f}';
+
 /// A page.
 #[derive(Clone, Debug)]
 pub struct Entry {

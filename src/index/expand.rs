@@ -324,7 +324,7 @@ fn share(start: &str, whole: &str) -> f64 {
 }
 
 /// Slips allowed in a word of this length.
-fn slips_allowed(text: &str) -> Option<u8> {
+pub(super) fn slips_allowed(text: &str) -> Option<u8> {
     match text.chars().count() {
         0..4 => None,
         4..8 => Some(1),

@@ -127,9 +127,10 @@ fn joined(piece: &Piece, next: &Piece, gap: &str) -> Option<(String, Shape)> {
     if gap.len() > 2 {
         return None;
     }
-    if values::is_number(&piece.text) && gap != "-" {
+    if values::is_number(&piece.text) {
         let value = values::value(&piece.text, &next.text, next.capital_m)?;
-        return Some((value, Shape::Value));
+        // `3-pin` is a value, `12-A` may be the name of a part.
+        return (gap != "-" || value.ends_with("pin")).then_some((value, Shape::Value));
     }
     let code = format!("{}{}", piece.text, next.text);
     let spaced = piece.text.len() == 1 && is_code(&code.to_uppercase());
@@ -235,6 +236,11 @@ fn pieces(text: &str) -> Vec<Piece> {
                 piece.text.push('.');
             }
             piece.to = end;
+        } else if letter == '.' && digit_next && open.is_none() {
+            // `.5 V` is half a volt.
+            let mut piece = Piece::new(at, '0', end);
+            piece.text.push('.');
+            open = Some(piece);
         } else if !(is_mark(letter) && open.is_some()) {
             pieces.extend(open.take());
         }

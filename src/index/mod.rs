@@ -8,7 +8,7 @@
 //! `fields` are the columns of the index, `fold` cuts texts into words, `values` reads numbers with units, `years`
 //! ranges of years, `entry` is a page as the index knows it; `texts` says what of a deck is found and `write` makes
 //! the pack (both on a desk only). `pack` is the file, `open` opens it and `search` answers, by way of `query` (what
-//! was meant), `expand` (which words of the index), `lend` (which codes say so) and `slips` (those a slip away),
+//! was meant), `names` (what the trade calls it), `expand` (which words of the index), `lend` (which codes say so) and `slips` (those a slip away),
 //! `count` and `tally` (which pages, how good), `vehicle` (of one machine, not of two) and `lost` (why none).
 
 mod answer;
@@ -19,6 +19,7 @@ mod fields;
 mod fold;
 mod lend;
 mod lost;
+mod names;
 mod open;
 mod pack;
 mod postings;

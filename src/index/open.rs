@@ -3,7 +3,7 @@
 //! In: the bytes of a pack. Out: a [`Search`], which `search` lets answer. A pack that is not whole, or of
 //! another make, is not opened.
 
-use super::entry::Kind;
+use super::entry::{APART, Kind};
 use super::fields::Field;
 use super::pack::Pack;
 use super::postings;
@@ -201,7 +201,23 @@ pub(super) struct Line<'a> {
     pub(super) title: &'a str,
     /// Empty where [`Pages::address`] has to be asked.
     address: &'a str,
-    pub(super) line: &'a str,
+    line: &'a str,
+}
+
+impl<'a> Line<'a> {
+    /// The vehicles of a card, each under its whole name.
+    pub(super) fn vehicles(&self) -> impl Iterator<Item = &'a str> {
+        self.line.split(APART).skip(1)
+    }
+
+    /// What stands under the title: codes, then vehicles.
+    pub(super) fn shown(&self) -> String {
+        let codes = self.line.split(APART).next().unwrap_or("");
+        let vehicles: Vec<&str> = self.vehicles().collect();
+        let mut parts = vec![codes.to_owned(), vehicles.join(", ")];
+        parts.retain(|part| !part.is_empty());
+        parts.join(" \u{b7} ")
+    }
 }
 
 /// The address of another page of its kind, which differs by the id.

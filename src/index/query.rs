@@ -3,8 +3,11 @@
 //! In: the text of a query. Out: at most twelve needs in the order typed. A need is one word, or a run of
 //! words that the trade knows as one name; its first way is what was typed, the others mean the same.
 
+use super::fields::Field;
 use super::fold::{Shape, Word, words};
+use super::names::Near;
 use super::open::Search;
+use super::search::code_of;
 use super::values;
 use std::ops::Range;
 
@@ -17,6 +20,38 @@ const EMPTY: &[&str] = &[
     "a", "an", "and", "are", "as", "at", "but", "by", "do", "does", "for", "from", "has", "have",
     "how", "i", "if", "in", "is", "it", "its", "my", "no", "not", "of", "on", "or", "that", "the",
     "then", "there", "this", "to", "was", "what", "when", "where", "which", "why", "with",
+];
+
+/// Words beside a code that say only that it is one.
+const ABOUT_CODES: &[&str] = &["code", "dtc", "error", "fault", "trouble"];
+/// Words, as singulars, that say what is wrong with a part and not which part it is.
+const FAULTS: &[&str] = &[
+    "bad",
+    "broken",
+    "circuit",
+    "code",
+    "dead",
+    "defect",
+    "defective",
+    "dtc",
+    "erratic",
+    "error",
+    "fail",
+    "failed",
+    "failing",
+    "failure",
+    "fault",
+    "faulty",
+    "intermittent",
+    "loose",
+    "open",
+    "problem",
+    "short",
+    "shorted",
+    "shorting",
+    "stuck",
+    "trouble",
+    "wrong",
 ];
 
 /// Whether a word says nothing about a circuit.
@@ -60,10 +95,30 @@ pub(super) fn read_part(query: &str) -> &str {
     &query[..end]
 }
 
+/// A query cut into words.
+pub(super) struct Asked<'a> {
+    pub(super) query: &'a str,
+    words: Vec<(Range<usize>, Sought)>,
+}
+
+impl Asked<'_> {
+    /// The same without the words that say what is wrong, which are told; none where it has none, or nothing else.
+    pub(super) fn without_faults(&self) -> Option<(Self, Vec<String>)> {
+        let says = |(_, word): &&(Range<usize>, Sought)| FAULTS.contains(&word.text.as_str());
+        let (out, words): (Vec<_>, Vec<_>) = self.words.iter().partition(says);
+        let out: Vec<String> = out
+            .into_iter()
+            .map(|(typed, _)| self.query[typed.clone()].to_owned())
+            .collect();
+        let words: Vec<_> = words.into_iter().cloned().collect();
+        let query = self.query;
+        (!out.is_empty() && !words.is_empty()).then_some((Self { query, words }, out))
+    }
+}
+
 impl Search {
-    /// The needs of a query.
-    pub(super) fn needs(&self, query: &str) -> Vec<Need> {
-        let query = read_part(query);
+    /// The words of a query that say something.
+    pub(super) fn asked<'a>(&self, query: &'a str) -> Asked<'a> {
         let mut typed = words(query);
         // Said twice, a word asks for no more.
         let mut seen: Vec<String> = Vec::new();
@@ -77,99 +132,59 @@ impl Search {
         typed.truncate(MOST);
         let open = query.chars().next_back().is_some_and(char::is_alphanumeric);
         drop_half_unit(&mut typed, open);
-        let says = |word: &Word| !is_empty(&word.typed);
+        if let Some(word) = typed
+            .last_mut()
+            .filter(|word| open && self.is_strange(word))
+            && let Some(pins) = values::half_pins(&query[word.from..word.to])
+        {
+            word.text = pins;
+        }
+        let is_code = |word: &Word| code_of(&word.text, word.shape).is_some();
+        let has_code = typed.iter().any(is_code);
+        let says = |word: &Word| {
+            let about_code = has_code && ABOUT_CODES.contains(&word.text.as_str());
+            !is_empty(&word.typed) && !about_code
+        };
         if typed.iter().any(says) {
             typed.retain(says);
         }
         let last = typed.len();
-        let sought: Vec<Sought> = typed
-            .iter()
-            .enumerate()
-            .map(|(at, word)| Sought {
-                text: word.text.clone(),
-                start: word.typed.clone(),
+        let sought = typed.into_iter().enumerate().map(|(at, word)| {
+            let sought = Sought {
+                text: word.text,
+                start: word.typed,
                 shape: word.shape,
                 is_open: open && at + 1 == last,
-            })
-            .collect();
+            };
+            (word.from..word.to, sought)
+        });
+        let words = sought.collect();
+        Asked { query, words }
+    }
+
+    /// Whether a word is a value that no page has.
+    fn is_strange(&self, word: &Word) -> bool {
+        let known = &self.columns[Field::Values.at()].terms;
+        word.shape == Shape::Value && !matches!(known.get(&word.text), Ok(Some(_)))
+    }
+
+    /// The needs of a query, names of the trade being as near as this.
+    pub(super) fn needs(&self, asked: &Asked<'_>, near: Near) -> Vec<Need> {
+        let sought: Vec<Sought> = asked.words.iter().map(|(_, word)| word.clone()).collect();
+        let typed: Vec<&Range<usize>> = asked.words.iter().map(|(typed, _)| typed).collect();
         let alike: Vec<Vec<&str>> = sought.iter().map(|word| self.alike(&word.text)).collect();
         let mut needs = Vec::new();
         let mut at = 0;
         while at < sought.len() {
-            let (long, mut others) = self.name(&sought[at..], &alike[at..]);
-            let typed = typed[at].from..typed[at + long - 1].to;
+            let (long, mut others) = self.name(&sought[at..], &alike[at..], near);
+            let typed = typed[at].start..typed[at + long - 1].end;
             if long == 1 && sought[at].shape == Shape::Wire {
-                others.extend(two_wires(&query[typed.clone()]));
+                others.extend(two_wires(&asked.query[typed.clone()]));
             }
             needs.push(need(typed, &sought[at..at + long], others));
             at += long;
         }
         needs
-    }
-
-    /// This word and single words that mean the same.
-    fn alike<'a>(&'a self, word: &'a str) -> Vec<&'a str> {
-        let mut alike = vec![word];
-        for group in &self.same {
-            if group.iter().any(|phrase| *phrase == [word]) {
-                let single = group.iter().filter(|other| other.len() == 1);
-                alike.extend(single.map(|other| other[0].as_str()));
-            }
-        }
-        alike
-    }
-
-    /// How many of these words are one name, and what else means the same. A name is known also where a word of
-    /// it has another that means the same in its place: `engine temp`.
-    fn name(&self, sought: &[Sought], alike: &[Vec<&str>]) -> (usize, Vec<Vec<String>>) {
-        let mut long = 1;
-        let mut others: Vec<&Vec<String>> = Vec::new();
-        for group in &self.same {
-            for phrase in group {
-                let count = phrase.len();
-                if count > sought.len() || count < long {
-                    continue;
-                }
-                let same = match phrase.as_slice() {
-                    [only] => *only == sought[0].text,
-                    words => {
-                        let mut pairs = words.iter().zip(alike);
-                        pairs.all(|(own, alike)| alike.contains(&own.as_str()))
-                    }
-                };
-                if !same {
-                    continue;
-                }
-                if count > long {
-                    (long, others) = (count, Vec::new());
-                }
-                let typed = sought[..count].iter().map(|word| &word.text);
-                let is_typed = phrase.iter().eq(typed);
-                others.extend(group.iter().filter(|other| !(is_typed && *other == phrase)));
-            }
-        }
-        others.sort_unstable();
-        others.dedup();
-        let mut others: Vec<Vec<String>> = others.into_iter().cloned().collect();
-        // Two words that others write as one: `cam shaft`.
-        if let (1, [one, two, ..]) = (long, sought)
-            && one.shape == Shape::Plain
-            && two.shape == Shape::Plain
-        {
-            let joined = format!("{}{}", one.start, two.text);
-            if self.knows(&joined) {
-                (long, others) = (2, vec![vec![joined]]);
-            }
-        }
-        (long, others)
-    }
-
-    /// Whether the index has this word in a title or a name.
-    fn knows(&self, word: &str) -> bool {
-        let named = &self.columns[..=super::fields::Field::Family.at()];
-        named
-            .iter()
-            .any(|column| matches!(column.terms.get(word), Ok(Some(_))))
     }
 }
 

@@ -6,10 +6,11 @@ use super::entry::{Kind, pair};
 use super::expand::{Found, Reach};
 use super::fields::Field;
 use super::fold::{Shape, colour_letters, is_wire, words};
+use super::names::Near;
 use super::open::{Line, Search};
-use super::query::{Need, read_part};
+use super::query::{Asked, Need, read_part};
 use super::tally::{Counted, Tally, all};
-use super::years;
+use super::{values, years};
 
 /// What a title that has nothing but what was asked for adds.
 const WHOLE_TITLE: f64 = 0.3;
@@ -19,61 +20,116 @@ const WAYS: usize = 4;
 const STRIPE: f64 = 2.0;
 
 impl Search {
-    /// What a text finds. Nothing is found for a text without words, and nothing is lost.
+    /// What a text finds. Nothing is found for a text without words, and nothing is lost. Words that say what is wrong
+    /// with a part are left out, and told, where no card says them: they do not tell which circuit is meant.
     pub fn find(&mut self, query: &str) -> Answer {
-        let query = read_part(query);
-        let needs = self.needs(query);
+        let asked = self.asked(read_part(query));
+        let answer = self.answer(&asked);
+        let has_card = |answer: &Answer| answer.hits.iter().any(|hit| hit.kind == Kind::Card);
+        if !has_card(&answer)
+            && let Some((less, left_out)) = asked.without_faults()
+        {
+            let other = self.answer(&less);
+            if has_card(&other) {
+                return Answer { left_out, ..other };
+            }
+        }
+        answer
+    }
+
+    fn answer(&mut self, asked: &Asked<'_>) -> Answer {
+        let mut needs = self.needs(asked, Near::Whole);
         if needs.is_empty() {
             return Answer::default();
         }
         let mut tally = std::mem::take(&mut self.tally);
-        let (mut meant, is_found) = self.counted(&needs, &mut tally);
-        let mut hits = Vec::new();
+        let (mut meant, is_found) = self.counted(asked, &mut needs, &mut tally);
+        let (mut hits, mut totals) = Default::default();
         if is_found {
             self.add_pairs(&needs, &mut meant.finds, &mut tally);
-            hits = self.hits(&Counted {
-                query,
-                needs: &needs,
-                finds: &meant.finds,
-                tally: &tally,
-            });
+            let counted = Counted::of(asked.query, &needs, &meant.finds, &tally);
+            (hits, totals) = self.hits(&counted);
         }
         let lost = hits.is_empty().then(|| {
             let with = self.count_each(&meant, &mut tally);
-            let counted = Counted {
-                query,
-                needs: &needs,
-                finds: &meant.finds,
-                tally: &tally,
-            };
+            let counted = Counted::of(asked.query, &needs, &meant.finds, &tally);
             self.lost(&counted, &with)
         });
         self.tally = tally;
         Answer {
             code: self.code_without_page(&needs, &hits),
             hits,
+            totals,
             lost,
+            left_out: Vec::new(),
         }
     }
 
-    /// What was meant, from near to far until pages have all of it; whether they do.
-    fn counted(&self, needs: &[Need], tally: &mut Tally) -> (Meant, bool) {
+    /// What was meant, from near to far until pages have all of it; whether they do. The needs become those that
+    /// found them.
+    fn counted(
+        &self,
+        asked: &Asked<'_>,
+        needs: &mut Vec<Need>,
+        tally: &mut Tally,
+    ) -> (Meant, bool) {
         let mut meant = self.meant(needs, Reach::Near);
         let mut is_found = self.count_together(&meant, tally);
+        let mut has_card = is_found && self.has_card(needs, tally);
         let is_plain = |need: &Need| {
             let mut words = need.ways.iter().flat_map(|way| &way.words);
             words.any(|word| word.shape == Shape::Plain)
         };
-        let lends = || meant.is_whole() && needs.iter().any(is_plain);
-        if !(is_found && self.has_card(needs, tally)) && lends() {
+        if !has_card && meant.is_whole() && needs.iter().any(is_plain) {
             meant = self.meant(needs, Reach::Codes);
             is_found = self.count_together(&meant, tally);
+            has_card = is_found && self.has_card(needs, tally);
+        }
+        if has_card {
+            return (meant, true);
+        }
+        // A name of the trade that is still being typed comes before slips, one with a slip in it behind them.
+        if let Some(other) = self.counted_near(asked, needs, Near::Begun, tally) {
+            return (other, true);
         }
         if !is_found {
             meant = self.meant(needs, Reach::Far);
             is_found = self.count_together(&meant, tally);
+            if is_found && self.has_card(needs, tally) {
+                return (meant, true);
+            }
         }
+        if let Some(other) = self.counted_near(asked, needs, Near::Slipped, tally) {
+            return (other, true);
+        }
+        // What was tried in between left the tally its own.
+        is_found = is_found && self.count_together(&meant, tally);
         (meant, is_found)
+    }
+
+    /// What was meant where names of the trade may be less than whole; none where that changes nothing or finds no card.
+    fn counted_near(
+        &self,
+        asked: &Asked<'_>,
+        needs: &mut Vec<Need>,
+        near: Near,
+        tally: &mut Tally,
+    ) -> Option<Meant> {
+        let other = self.needs(asked, near);
+        let ways = |needs: &[Need]| needs.iter().map(|need| need.ways.len()).sum::<usize>();
+        if other.len() == needs.len() && ways(&other) == ways(needs) {
+            return None;
+        }
+        let reach = match near {
+            Near::Slipped => Reach::Far,
+            _ => Reach::Near,
+        };
+        let meant = self.meant(&other, reach);
+        let is_found = self.count_together(&meant, tally) && self.has_card(&other, tally);
+        is_found.then(|| {
+            *needs = other;
+            meant
+        })
     }
 
     /// Whether a card has every need.
@@ -133,25 +189,26 @@ impl Search {
         }
     }
 
-    /// The best pages that have every need, by kind.
-    fn hits(&self, counted: &Counted<'_>) -> Vec<Hit> {
+    /// The best pages that have every need, by kind; and of how many of each.
+    fn hits(&self, counted: &Counted<'_>) -> (Vec<Hit>, [usize; Kind::ALL.len()]) {
         let all = counted.all();
         let mut best: [Vec<(f64, u32)>; Kind::ALL.len()] = Default::default();
+        let mut totals = [0; Kind::ALL.len()];
         for page in counted.tally.pages.iter().copied() {
             let Some(kind) = self.pages.kind(page) else {
                 continue;
             };
-            if !counted.has(page, all) {
+            let is_one = || kind != Kind::Card || self.is_of_one_vehicle(page, all, counted);
+            if !counted.has(page, all) || !is_one() {
                 continue;
             }
+            totals[kind as usize] += 1;
             let score = counted.tally.total(page) * self.title_worth(page, counted);
             let own = &mut best[kind as usize];
             let place = own.partition_point(|(other, earlier)| {
                 *other > score || (*other == score && *earlier < page)
             });
-            // Asked last, since most pages are not good enough to be shown.
-            let is_one = || kind != Kind::Card || self.is_of_one_vehicle(page, all, counted);
-            if place < kind.most() && is_one() {
+            if place < kind.most() {
                 own.insert(place, (score, page));
                 own.truncate(kind.most());
             }
@@ -160,7 +217,7 @@ impl Search {
             let line = self.pages.line(*page)?;
             Some(self.hit(counted, &line, (*score, *page)))
         };
-        best.iter().flatten().filter_map(hit).collect()
+        (best.iter().flatten().filter_map(hit).collect(), totals)
     }
 
     /// More than one where the page's title is what was asked for and little else.
@@ -175,6 +232,7 @@ impl Search {
     }
 
     fn hit(&self, counted: &Counted<'_>, line: &Line<'_>, (score, page): (f64, u32)) -> Hit {
+        let under = line.shown();
         let mut why: Vec<Reason> = Vec::new();
         let mut marked: Vec<&str> = Vec::new();
         for (at, need) in counted.needs.iter().enumerate() {
@@ -190,7 +248,7 @@ impl Search {
             match why.iter_mut().find(|reason| reason.field == field) {
                 // `wire wire` says nothing, nor does what is read in the line below.
                 _ if text == field.label() => {}
-                _ if field == Field::Body && line.line.to_ascii_lowercase().contains(&text) => {}
+                _ if field == Field::Body && under.to_ascii_lowercase().contains(&text) => {}
                 Some(reason) if reason.text.split(' ').any(|own| own == text) => {}
                 Some(reason) => reason.text = format!("{} {text}", reason.text),
                 None => why.push(Reason { field, text }),
@@ -201,7 +259,7 @@ impl Search {
             id: line.id.to_owned(),
             title: parts(line.title, &marked),
             address: self.pages.address(line),
-            line: line.line.to_owned(),
+            line: under,
             score,
             why,
         }
@@ -235,7 +293,8 @@ fn shown(typed: &str, need: &Need, field: Field, text: &str) -> String {
     let is_range = text.len() == 8 && years::held(text).is_some();
     match field {
         _ if is_value => typed.trim().to_owned(),
-        Field::Values => typed.trim().to_owned(),
+        // `3` alone found a value: which one.
+        Field::Values => values::shown(text),
         Field::Codes if lent => format!("{} {}", text.to_uppercase(), typed),
         Field::Codes => text.to_uppercase(),
         _ if is_range => years::shown(text),

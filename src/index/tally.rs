@@ -43,6 +43,20 @@ pub(super) struct Counted<'a> {
 }
 
 impl<'a> Counted<'a> {
+    pub(super) fn of(
+        query: &'a str,
+        needs: &'a [Need],
+        finds: &'a [Found],
+        tally: &'a Tally,
+    ) -> Self {
+        Self {
+            query,
+            needs,
+            finds,
+            tally,
+        }
+    }
+
     /// All needs' bits.
     pub(super) fn all(&self) -> u16 {
         all(self.needs)

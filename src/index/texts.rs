@@ -3,7 +3,7 @@
 //! In: a deck as loaded, and where its pages stand. Out: entries for the writer. Nothing is solved for it, so
 //! that the terminal finds in a blink what publishing takes longer to draw.
 
-use super::entry::{Entry, Kind};
+use super::entry::{APART, Entry, Kind};
 use super::fields::Field;
 use super::years;
 use crate::calc::CALCULATORS;
@@ -157,13 +157,11 @@ fn card(deck: &Deck, card: &Card, family: Option<&Family>, entry: &mut Entry) {
         placed.iter().map(|text| text.value.clone()).collect()
     };
     let (codes, fits) = (texts(&card.codes), texts(&card.fits));
-    let line = [codes.join(" "), fits.join(", ")];
-    let line: Vec<&str> = line
-        .iter()
-        .map(String::as_str)
-        .filter(|part| !part.is_empty())
-        .collect();
-    entry.line = line.join(" · ");
+    entry.line = codes.join(" ");
+    for fits in &fits {
+        entry.line.push(APART);
+        entry.line.push_str(&fits.replace(APART, " "));
+    }
     entry.add(Field::Codes, &codes.join(" "));
     entry.add(Field::Names, &texts(&card.also_called).join(", "));
     entry.add(Field::Place, &fits.join(", "));

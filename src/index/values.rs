@@ -66,8 +66,9 @@ const UNITS: &[(&str, &str, i32)] = &[
     ("pin", "pin", 0),
     ("pins", "pin", 0),
     ("way", "pin", 0),
-    ("wire", "wire", 0),
-    ("wires", "wire", 0),
+    // A sensor of three wires has three pins.
+    ("wire", "pin", 0),
+    ("wires", "pin", 0),
 ];
 
 /// A number in small letters, digits with at most one point, and the unit behind it; `mega` where that
@@ -87,6 +88,9 @@ pub(super) fn joined(word: &str, mega: bool) -> Option<String> {
     }
     let mut letters = rest.chars();
     let (mark, after) = (letters.next()?, letters.as_str());
+    if rest == "r" {
+        return value(number, "ohm", false);
+    }
     if !after.is_empty() && after.bytes().all(|byte| byte.is_ascii_digit()) && !number.contains('.')
     {
         let unit = match mark {
@@ -104,6 +108,31 @@ pub(super) fn begins_unit(start: &str) -> bool {
     UNITS
         .iter()
         .any(|(spelling, ..)| spelling.starts_with(start))
+}
+
+/// Pins, where a unit behind a number may still become another word for them: `3 w` on its way to `3 wires`.
+pub(super) fn half_pins(typed: &str) -> Option<String> {
+    let end = typed.find(|letter: char| !is_digit(letter))?;
+    let unit = typed[end..].trim_start().to_ascii_lowercase();
+    let goes_on = |(spelling, of, _): &(&str, &str, i32)| {
+        *of == "pin" && !unit.is_empty() && spelling.starts_with(unit.as_str())
+    };
+    UNITS.iter().find(|row| goes_on(row))?;
+    value(&typed[..end], "pin", false)
+}
+
+/// A value as people write it, with its number apart from its unit.
+pub(super) fn shown(value: &str) -> String {
+    let end = value.find(|letter: char| !is_digit(letter));
+    let (number, unit) = value.split_at(end.unwrap_or(value.len()));
+    match unit {
+        "" | "%" => value.to_owned(),
+        "v" | "a" | "w" | "c" | "f" => format!("{number} {}", unit.to_uppercase()),
+        "hz" => format!("{number} Hz"),
+        "pa" => format!("{number} Pa"),
+        "pin" if number != "1" => format!("{number} pins"),
+        _ => format!("{number} {unit}"),
+    }
 }
 
 /// Digits with at most one point.
@@ -161,6 +190,8 @@ mod tests {
         assert_eq!(joined("4k7", false).as_deref(), Some("4700ohm"));
         assert_eq!(joined("2r2", false).as_deref(), Some("2.2ohm"));
         assert_eq!(joined("10k", false).as_deref(), Some("10000ohm"));
+        assert_eq!(joined("120r", false).as_deref(), Some("120ohm"));
+        assert_eq!(joined("3wire", false).as_deref(), Some("3pin"));
         assert_eq!(value("10", "mohm", true).as_deref(), Some("10000000ohm"));
         assert_eq!(joined("p0405", false), None);
         assert_eq!(joined("12x", false), None);

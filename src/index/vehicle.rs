@@ -5,10 +5,10 @@
 
 use super::fields::Field;
 use super::fold::{Word, words};
-use super::open::Search;
+use super::open::{Line, Search};
 use super::query::Need;
 use super::tally::Counted;
-use super::years::{held, meet};
+use super::years::{held, meet, open_ended};
 use std::ops::RangeInclusive;
 
 impl Search {
@@ -30,18 +30,18 @@ impl Search {
         if placed.is_empty() {
             return true;
         }
-        let line = self.pages.line(page).map_or("", |line| line.line);
-        let fits = line.rsplit('\u{b7}').next().unwrap_or("");
-        if !fits.contains(',') {
+        let line = self.pages.line(page);
+        let fits = line.iter().flat_map(Line::vehicles);
+        let vehicles: Vec<(&str, Vec<Word>)> = fits.map(|fits| (fits, words(fits))).collect();
+        if vehicles.len() < 2 {
             return true;
         }
-        let vehicles: Vec<Vec<Word>> = fits.split(',').map(words).collect();
         let has = |vehicle: &[Word], text: &str| vehicle.iter().any(|word| word.text == text);
-        let named = |text: &&&str| vehicles.iter().any(|vehicle| has(vehicle, text));
+        let named = |text: &&&str| vehicles.iter().any(|(_, vehicle)| has(vehicle, text));
         let named: Vec<&&str> = placed.iter().filter(named).collect();
-        vehicles
-            .iter()
-            .any(|vehicle| was_made(vehicle, &years) && named.iter().all(|text| has(vehicle, text)))
+        vehicles.iter().any(|(fits, vehicle)| {
+            was_made(fits, vehicle, &years) && named.iter().all(|text| has(vehicle, text))
+        })
     }
 }
 
@@ -51,8 +51,11 @@ fn years_of(need: &Need) -> Option<RangeInclusive<u16>> {
     held(&word.text)
 }
 
-/// Whether a vehicle was made in these years, as far as its name tells.
-fn was_made(vehicle: &[Word], years: &RangeInclusive<u16>) -> bool {
+/// Whether a vehicle was made in these years, as far as its name tells: of `from 2020` not in that year alone.
+fn was_made(fits: &str, vehicle: &[Word], years: &RangeInclusive<u16>) -> bool {
+    if let Some(own) = open_ended(fits).and_then(|word| held(&word)) {
+        return meet(&own, years);
+    }
     let mut own = vehicle
         .iter()
         .filter_map(|word| held(&word.text))

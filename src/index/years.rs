@@ -63,7 +63,6 @@ pub(super) fn shown(word: &str) -> String {
 }
 
 /// The word of a range that names one year only: `from 2017`, `2017 on`, `2017-`, `until 2015`.
-#[cfg(not(target_arch = "wasm32"))]
 pub(super) fn open_ended(text: &str) -> Option<String> {
     let text = text.to_lowercase();
     let text = text.trim_end();

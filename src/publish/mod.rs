@@ -25,6 +25,7 @@ mod units;
 mod views;
 pub(crate) mod words;
 
+pub use pack::sent as sent_pack;
 pub use searchable::search_pack;
 
 use crate::card::Deck;

@@ -17,12 +17,19 @@ const WORKER: &str = "sw.js";
 /// What a phone installs the site by.
 pub(super) const MANIFEST: &str = "manifest.webmanifest";
 
+/// How the names of the files begin that search needs.
+const SEARCH: [&str; 3] = [
+    "assets/parts/search",
+    "assets/engine/search-",
+    "assets/search/",
+];
+
 /// All files of a publication.
 #[derive(Serialize)]
 struct List<'a> {
     /// Packed bytes of all files together.
     bytes: usize,
-    /// What every page needs, and the page that says what is not there.
+    /// What every page needs, the front page with its search, and the page that says what is not there.
     first: Vec<&'a str>,
     /// Hash and packed bytes of each.
     files: BTreeMap<&'a str, (String, usize)>,
@@ -58,19 +65,27 @@ fn list(files: &Files, copies: &Files, assets: &Assets) -> String {
         .filter(|(path, _)| *path != address::MISSING)
         .map(|(path, bytes)| (path.as_str(), (content(bytes), sent(path, bytes))))
         .collect();
-    let first = [
+    let mut first = vec![
         address::OFFLINE,
         &assets.style,
         &assets.comfort,
         &assets.offline_script,
         &assets.icon,
     ];
+    // Where the rest is too much to be taken along unasked, a circuit is found at least.
+    first.push(address::FRONT);
+    first.extend(files.keys().filter(|path| is_of_search(path)));
     let list = List {
         bytes: files.values().map(|(_, bytes)| bytes).sum(),
-        first: first.to_vec(),
+        first,
         files,
     };
     serde_json::to_string(&list).expect("texts and numbers always serialise")
+}
+
+/// Whether a file is of the search: its style, scripts, engine or pack.
+fn is_of_search(path: &str) -> bool {
+    SEARCH.iter().any(|start| path.starts_with(start))
 }
 
 /// The first ten bytes of SHA-256, which browsers can work out.

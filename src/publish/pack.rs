@@ -9,6 +9,9 @@ use std::io::{self, Write};
 /// Text files shorter than this many bytes travel in one network packet anyway, so they get no packed copy.
 const PACK_FROM: usize = 1_000;
 
+/// Bytes from which on packing a search pack as hard as an engine would take too long.
+const LARGE: usize = 1_000_000;
+
 /// Endings of files that shrink when packed; an engine or a search pack shrinks to under half.
 const TEXT_ENDINGS: [&str; 12] = [
     "html",
@@ -51,13 +54,29 @@ pub(super) fn packed(name: &str, bytes: &[u8]) -> Vec<(&'static str, Vec<u8>)> {
     if bytes.len() < PACK_FROM || !TEXT_ENDINGS.contains(&ending) {
         return Vec::new();
     }
-    // An engine is the same in every site and the heaviest file of a page: a second is well spent on it.
-    let quality = if ending == "wasm" { 11 } else { 9 };
-    [("gz", gzip(bytes)), ("br", brotli(bytes, quality))]
-        .into_iter()
-        .filter_map(|(ending, packed)| Some((ending, packed.ok()?)))
-        .filter(|(_, packed)| packed.len() < bytes.len())
-        .collect()
+    [
+        ("gz", gzip(bytes)),
+        ("br", brotli(bytes, quality(ending, bytes.len()))),
+    ]
+    .into_iter()
+    .filter_map(|(ending, packed)| Some((ending, packed.ok()?)))
+    .filter(|(_, packed)| packed.len() < bytes.len())
+    .collect()
+}
+
+/// How hard brotli packs a file. An engine is the same in every site and the heaviest file of a page: a second is well
+/// spent on it; and on a search pack as long as it is small, since it comes before the first answer.
+fn quality(ending: &str, bytes: usize) -> i32 {
+    match ending {
+        "wasm" => 11,
+        "pack" if bytes < LARGE => 11,
+        _ => 9,
+    }
+}
+
+/// The packed bytes that a phone fetches of a search pack, for who measures it.
+pub fn sent(pack: &[u8]) -> usize {
+    brotli(pack, quality("pack", pack.len())).map_or(pack.len(), |packed| packed.len())
 }
 
 fn gzip(bytes: &[u8]) -> io::Result<Vec<u8>> {

@@ -7,12 +7,17 @@ use serde::Serialize;
 /// The answer of `find`.
 #[derive(Debug, Serialize)]
 pub struct FindReport<'a> {
+    /// The best cards.
     hits: Vec<HitReport<'a>>,
+    /// Of how many cards that have every word.
+    total: usize,
     others: Vec<GroupReport<'a>>,
     missing: Vec<MissingReport<'a>>,
     apart: Vec<ApartReport>,
     /// A code that was asked for and has no page.
     code: Option<CodeReport<'a>>,
+    /// Words that say what is wrong and that no card has beside the others.
+    left_out: &'a [String],
     /// Why nothing was found, where no single word is the reason.
     none: Option<&'static str>,
 }
@@ -38,6 +43,7 @@ struct HitReport<'a> {
 struct GroupReport<'a> {
     kind: &'static str,
     hits: Vec<HitReport<'a>>,
+    total: usize,
 }
 
 /// A word that no page has.
@@ -72,6 +78,7 @@ impl<'a> FindReport<'a> {
         let group = |kind: Kind| GroupReport {
             kind: kind.heading(),
             hits: of_kind(kind).map(page).collect(),
+            total: answer.totals[kind as usize],
         };
         let others = Kind::ALL.into_iter().filter(|kind| *kind != Kind::Card);
         let lost = answer.lost.iter();
@@ -90,6 +97,7 @@ impl<'a> FindReport<'a> {
         };
         Self {
             hits: of_kind(Kind::Card).map(page).collect(),
+            total: answer.totals[Kind::Card as usize],
             others: others
                 .map(group)
                 .filter(|group| !group.hits.is_empty())
@@ -105,6 +113,7 @@ impl<'a> FindReport<'a> {
                 says: says.as_deref(),
                 about: code_about(code),
             }),
+            left_out: &answer.left_out,
             none: none(answer),
         }
     }

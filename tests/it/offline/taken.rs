@@ -1,6 +1,6 @@
 //! The first visit, and what a phone says when it can't keep the site.
 
-use super::{CARD, Host, deck_of, phone, small, text, wait_for};
+use super::{CARD, Host, asks_first, deck_of, phone, small, text, until, wait_for};
 use crate::browser::published;
 use loomleaf::publish::Files;
 use serde_json::json;
@@ -127,6 +127,39 @@ fn a_site_not_taken_along_says_so_when_the_network_is_gone() {
     host.cut();
     chrome.open(&host.address("cards/coolant/"));
     assert_eq!(text(&mut chrome, "h1"), "Not on this phone");
+}
+
+/// What the search of the front page lists for these words, once it has something.
+const SEARCH: &str = "new Promise((done) => {
+    const field = document.getElementById('search');
+    const found = document.getElementById('found');
+    const look = () => { const own = found.querySelector('a'); if (own) done(own.getAttribute('href')); };
+    new MutationObserver(look).observe(found, { childList: true, subtree: true });
+    setTimeout(() => done(document.querySelector('.said').textContent), 20000);
+    field.focus();
+    field.value = 'coolant';
+    field.dispatchEvent(new Event('input', { bubbles: true }));
+})";
+
+#[test]
+fn a_site_not_taken_along_is_searched_in_a_new_tab_without_a_network() {
+    let mut host = Host::of(&asks_first(small("Searched")));
+    let mut chrome = phone();
+    chrome.open(&host.address("about/"));
+    wait_for(&mut chrome, "large");
+    host.cut();
+    for way in ["", "index.html"] {
+        chrome.open("about:blank");
+        chrome.open(&host.address(way));
+        assert_eq!(text(&mut chrome, "h1"), "Circuits");
+        let found = chrome.eval(SEARCH);
+        assert_eq!(found, "cards/coolant/index.html");
+    }
+    // Its page is not there, and that is said.
+    let gone = "document.querySelector('#found a').click()";
+    chrome.eval(gone);
+    let said = "document.querySelector('h1')?.textContent === 'Not on this phone'";
+    assert!(until(&mut chrome, said));
 }
 
 #[test]

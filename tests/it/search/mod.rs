@@ -4,6 +4,7 @@ mod answers;
 pub(crate) mod decks;
 mod hostile;
 mod kept;
+mod names;
 mod page;
 mod phone;
 mod relevance;

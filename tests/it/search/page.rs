@@ -224,6 +224,52 @@ fn nothing_found_says_why_and_offers_what_is_near() {
 }
 
 #[test]
+fn what_is_cut_or_left_out_is_told() {
+    let (_server, mut chrome) = front();
+    let told = typed(&mut chrome, "sensor");
+    let kind = told["kinds"][0].as_str().unwrap();
+    assert!(
+        kind.starts_with("10 of ") && kind.ends_with(" circuits, best first"),
+        "{kind}"
+    );
+    let said = told["said"].as_str().unwrap();
+    assert!(
+        said.contains(" of ") && said.ends_with(" pages, best first"),
+        "{said}"
+    );
+    let told = typed(&mut chrome, "bilge stuck");
+    assert_eq!(told["hits"][0], "cards/bilge-level/index.html", "{told}");
+    assert_eq!(told["kinds"][0], "Circuits, without stuck");
+    let said = told["said"].as_str().unwrap();
+    assert!(
+        said.contains("No circuit here has stuck beside the rest: found without."),
+        "{said}"
+    );
+    chrome.check_quiet();
+}
+
+/// That Enter first ends the word being composed is how such keyboards work (UI Events, W3C).
+#[test]
+fn enter_that_ends_a_composed_word_opens_nothing_and_forgetting_leads_back_to_the_field() {
+    let (_server, mut chrome) = front();
+    typed(&mut chrome, "ramp angle");
+    let composed = "(() => { let opened = false;
+        document.getElementById('found').addEventListener('click', (event) => { opened = true; event.preventDefault(); }, true);
+        const key = (isComposing) => document.getElementById('search').dispatchEvent(new KeyboardEvent('keydown',
+            { key: 'Enter', bubbles: true, cancelable: true, isComposing }));
+        key(true); const during = opened; key(false); return `${during} ${opened}`; })()";
+    assert_eq!(chrome.eval(composed), "false true");
+    typed(&mut chrome, "P0999");
+    let shown = chrome.eval("document.querySelector('.said p').innerText");
+    assert!(shown.as_str().unwrap().starts_with("P0999: A "), "{shown}");
+    chrome.eval("help.key('Escape')");
+    let forget = "(() => { const own = document.querySelector('[data-last] button:last-child');
+        own.focus(); own.click(); return document.activeElement.id; })()";
+    assert_eq!(chrome.eval(forget), "search");
+    chrome.check_quiet();
+}
+
+#[test]
 fn queries_that_mean_harm_show_no_markup() {
     let (_server, mut chrome) = front();
     let long = "ramp ".repeat(2_000);

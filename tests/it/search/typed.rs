@@ -7,7 +7,7 @@ use super::{cards, opened};
 use loomleaf::card::Placed;
 use loomleaf::index::{Answer, Kind, Reason, Search};
 
-fn first(search: &mut Search, query: &str, card: &str) {
+pub(super) fn first(search: &mut Search, query: &str, card: &str) {
     let answer = search.find(query);
     assert_eq!(
         cards(&answer).first(),
@@ -18,7 +18,7 @@ fn first(search: &mut Search, query: &str, card: &str) {
 }
 
 /// The demo with other vehicles on one of its cards.
-fn fitting(card: &str, fits: &[&str]) -> Search {
+pub(super) fn fitting(card: &str, fits: &[&str]) -> Search {
     let mut deck = demo();
     let card = deck.cards.iter_mut().find(|one| one.id == card).unwrap();
     let place = card.title.place.clone();
@@ -33,7 +33,7 @@ fn fitting(card: &str, fits: &[&str]) -> Search {
 }
 
 /// What is told of each card that was found first.
-fn why(answer: &Answer) -> Vec<String> {
+pub(super) fn why(answer: &Answer) -> Vec<String> {
     answer.hits[0].why.iter().map(Reason::words).collect()
 }
 

@@ -37,6 +37,22 @@ fn json_holds_cards_with_title_address_and_score() {
 }
 
 #[test]
+fn more_than_is_shown_and_words_left_out_are_told() {
+    let (_, out, _) = find(&["sensor"]);
+    let first = out.lines().next().unwrap();
+    assert!(
+        first.starts_with("10 of ") && first.ends_with(" circuits, best first"),
+        "{out}"
+    );
+    let (_, out, _) = find(&["sensor", "--json"]);
+    let answer: Value = serde_json::from_str(&out).unwrap();
+    assert!(answer["total"].as_u64().unwrap() > 10, "{answer}");
+    let (status, out, err) = find(&["bilge", "stuck"]);
+    assert!(status == 0 && out.contains("[bilge-level]"), "{out}");
+    assert_eq!(err, "no circuit here has `stuck`: found without\n");
+}
+
+#[test]
 fn nothing_found_says_which_word() {
     let (status, out, err) = find(&["xyzzy", "ramp"]);
     assert_eq!((status, out.as_str()), (1, ""));
