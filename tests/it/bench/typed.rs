@@ -16,16 +16,22 @@ const BENCHES: [&str; 5] = [
     "cards/ramp-raised-switch/bench/index.html",
 ];
 
-/// At every test of the page, with a point chosen where there are several: what covers or cuts the band and the keys.
+/// At every test of the page, with each point and scan value that can be chosen: what covers or cuts the band and the keys.
 const IN_VIEW: &str = "(async () => {
   const drawn = () => new Promise((told) => requestAnimationFrame(() => requestAnimationFrame(told)));
   const wrong = [];
-  for (const screen of document.querySelectorAll('[data-test]')) {
+  const each = [...document.querySelectorAll('[data-test]')].flatMap((screen) => [screen.querySelectorAll('[type=radio]')].flatMap((radios) => (radios.length ? [...radios] : [null]).map((radio) => [screen, radio])));
+  for (const [screen, radio] of each) {
     location.hash = screen.id;
     await drawn();
-    screen.querySelector('[type=radio]')?.click();
+    const other = document.querySelector('[data-entry] [data-other]');
+    if (radio && other.checkVisibility()) other.click();
+    await drawn();
+    radio?.click();
     await drawn();
     scrollTo(0, 0);
+    const good = document.querySelector('[data-good]').textContent;
+    if (radio && !good.startsWith(radio.closest('label').querySelector('span').textContent.slice(0, 5))) wrong.push(`${radio.value}: ${good}`);
     const box = (what) => document.querySelector(what).getBoundingClientRect();
     const band = document.querySelector('[data-good] b');
     const at = band.getBoundingClientRect();
