@@ -185,3 +185,16 @@ fn without_an_engine_the_record_has_readings_and_bands() {
         "document.querySelector('[data-record]').checkVisibility({contentVisibilityAuto: true})";
     assert_eq!(hand.chrome.eval(seen), true);
 }
+
+/// A derived value is told as the tool shows it, and the screen names the value chosen.
+#[test]
+fn a_derived_value_outside_its_range_is_told_by_its_substitute() {
+    let mut hand = Hand::new("derived");
+    hand.open("cards/throttle-position/bench/index.html#test-force");
+    hand.sees("#test-force [data-watch]|“Throttle voltage” or “Throttle opening”");
+    hand.tap("#test-force label|Throttle opening");
+    hand.sees("[data-good] b|shows 8");
+    let named = hand.text("#test-force [data-watch]");
+    assert_eq!(named, "“Throttle opening”");
+    hand.picture();
+}
