@@ -3,7 +3,7 @@
 // A reading is a text such as `5.03 V`; whether it makes sense is the engine's to say. What a good circuit reads stands
 // above the digits, so that it is in view while they are typed.
 
-import { hasOwn, places, read, typed } from "./bench-screens.mjs";
+import { hasOwn, places, read, typed, watch } from "./bench-screens.mjs";
 import { all, one } from "./made.mjs";
 
 /** Digits alone, behind which a unit may stand. */
@@ -60,6 +60,7 @@ export class Entry {
     this.field.value = BARE.test(digits) ? digits : before;
     this.old = this.field.value !== "";
     this.good.replaceChildren(...read(screen, at));
+    watch(screen, at);
     this.refuse("");
     this.mark();
     this.form.hidden = false;

@@ -78,6 +78,15 @@ export function saying(what) {
   return (what.querySelector(us ? ".us" : ".si") ?? what).textContent ?? "";
 }
 
+/** Names the scan value that is read at a place, every one before one is chosen. @param {HTMLElement} screen @param {string | undefined} at */
+export function watch(screen, at) {
+  const line = screen.querySelector("[data-watch]");
+  if (!(line instanceof HTMLElement)) return;
+  line.dataset.watch ||= line.textContent ?? "";
+  const label = radios(screen).find(({ value }) => value === at)?.closest("label");
+  line.textContent = label ? `\u201c${saying(one(label, "span"))}\u201d` : line.dataset.watch;
+}
+
 /** Lets a place be the one that is read. @param {HTMLElement} screen @param {string} at */
 export function choose(screen, at) {
   untick(screen);

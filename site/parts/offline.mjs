@@ -91,5 +91,18 @@ async function start() {
   active?.postMessage('state');
 }
 
-if (place && 'serviceWorker' in navigator) start().catch(() => say('refused'));
+/** Whether the site is out of reach, or the browser refuses it a worker. */
+const why = () => fetch(new URL('sw.js', root), { cache: 'no-store' }).then(({ ok }) => (ok ? 'refused' : 'broken'), () => 'broken');
+
+/** Begins; where the network went before there was a worker, again when a person says so. */
+async function begin() {
+  try {
+    await start();
+  } catch {
+    say(await why());
+    for (const button of place?.querySelectorAll('button') ?? []) button.addEventListener('click', begin, { once: true });
+  }
+}
+
+if (place && 'serviceWorker' in navigator) begin();
 else say('refused');

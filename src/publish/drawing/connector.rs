@@ -335,9 +335,11 @@ fn pin(place: &Placed, shape: Shape, detail: Detail, cell: &Cell) -> Vec<Element
         let outline = outlined(body, 0.7).word("stroke-dasharray", "3 3");
         return std::iter::once(outline).chain(lines.map(letter)).collect();
     }
+    let is_digit = |letter: char| letter.is_ascii_digit();
     let size = match letters {
-        0..=2 => 20.0,
-        3 => 15.0,
+        0 | 1 => 20.0,
+        2 if pin.label().chars().all(is_digit) => 20.0,
+        2 | 3 => 15.0,
         _ => 11.0,
     };
     let lines = label_lines(pin.label());

@@ -17,6 +17,8 @@ pub(in crate::publish) struct Plan {
     pub(in crate::publish) part: Half,
     /// All of it, in words.
     pub(in crate::publish) describes: String,
+    /// What the left side is: `module`.
+    pub(in crate::publish) left: &'static str,
 }
 
 /// What hangs between the rows on one side.
@@ -144,7 +146,7 @@ pub(in crate::publish) fn draw(plan: &Plan, title: &str) -> Drawing {
     let mut elements = vec![
         frame(2.0, places.module, foot),
         frame(places.part, places.width - 2.0, foot),
-        label((2.0 + places.module) / 2.0, 13.0, 12.5, "module"),
+        label((2.0 + places.module) / 2.0, 13.0, 12.5, plan.left),
         label(middle, 13.0, 12.5, "pins"),
         label((places.part + places.width) / 2.0, 13.0, 12.5, "part"),
         outlined(path(&pen.lines), 1.8),

@@ -139,7 +139,7 @@ fn test(card: &Card, sheet: &Sheet, at: usize, faces: &Faces) -> BenchTest {
             words::plug(test.plug),
             words::key(test.key)
         )),
-        leads: leads(test),
+        leads: leads(test, &places),
         drawing: face::of_test(test, faces, Detail::Bare),
         view: face::view_of(test, faces),
         dangers: CautionLine::all(&test.cautions, true),
@@ -156,7 +156,7 @@ fn test(card: &Card, sheet: &Sheet, at: usize, faces: &Faces) -> BenchTest {
     }
 }
 
-fn leads(test: &TestSheet) -> Vec<LeadLine> {
+fn leads(test: &TestSheet, places: &[PlaceLine]) -> Vec<LeadLine> {
     let jumpers = test.links.iter().map(|words| ("Place", words.clone()));
     let leads = test.leads.iter().flat_map(|leads| {
         [
@@ -164,7 +164,16 @@ fn leads(test: &TestSheet) -> Vec<LeadLine> {
             ("Black", leads.black.words.clone()),
         ]
     });
-    let scan = test.scan.iter().map(|name| ("Watch", name.clone()));
+    let watched = || {
+        let names = places
+            .iter()
+            .map(|place| format!("\u{201c}{}\u{201d}", place.label.si));
+        names.collect::<Vec<_>>().join(" or ")
+    };
+    let scan = test.scan.iter().map(|name| match places.len() {
+        0 | 1 => ("Watch", name.clone()),
+        _ => ("Watch", watched()),
+    });
     let all = jumpers.chain(leads).chain(scan);
     all.map(|(name, words)| LeadLine {
         name,
@@ -181,26 +190,29 @@ fn places(card: &Card, sheet: &Sheet, at: usize) -> Vec<PlaceLine> {
     let line = |probe: usize| {
         let state = &signatures.probes[probe].state;
         let stated = test.expected.iter().find(|one| one.state == *state);
-        let instead = stated.map_or("", |one| &one.instead);
-        let stated = stated.and_then(|one| one.stated);
         let watched = watched(test, state);
+        let scan = card
+            .scan
+            .iter()
+            .find(|scan| Some(scan.name.value.as_str()) == watched);
+        let good = signatures.healthy(probe);
+        let instead = match (stated, scan) {
+            (Some(one), _) => one.instead.clone(),
+            (None, Some(scan)) => words::instead(&scan.kind, &good),
+            (None, None) => String::new(),
+        };
+        let stated = stated.and_then(|one| one.stated);
         PlaceLine {
             place: place_name(sheet, probe),
             label: Both::of(watched.unwrap_or(state)),
-            computed: or_instead(
-                words::band_on_page(&signatures.healthy(probe), test.dimension),
-                instead,
-            ),
+            computed: or_instead(words::band_on_page(&good, test.dimension), &instead),
             stated: stated
                 .map(|band| words::together(&write_interval(band, Dimension::Voltage)))
                 .unwrap_or_default(),
-            follows: card
-                .scan
-                .iter()
-                .find(|scan| Some(scan.name.value.as_str()) == watched)
+            follows: scan
                 .map(|scan| words::scan_kind(&scan.kind))
                 .unwrap_or_default(),
-            in_degrees: in_degrees(sheet, test, &signatures.healthy(probe)),
+            in_degrees: in_degrees(sheet, test, &good),
         }
     };
     probes.map(line).collect()

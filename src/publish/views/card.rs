@@ -10,15 +10,15 @@ use super::face::{self, Faces};
 use super::known_good::{self, KnownGoodReadings};
 use super::order::{self, TestView};
 use super::paper::{OnPaper, Paper};
+use super::pins::{self, PinLine};
 use super::resistance::{self, Resistance};
 use super::signal::{self, SignalView};
-use crate::card::{Card, Placed, colours_of};
-use crate::circuit::Band;
+use crate::card::{Card, Placed};
 use crate::publish::shelf::{Entry, Shelf};
 use crate::publish::units::Both;
 use crate::publish::{address, markdown, words};
-use crate::quantity::{Dimension, Interval, Quantity, write_quantity};
-use crate::sheet::{PinSheet, Sheet, TestSheet};
+use crate::quantity::{Dimension, Quantity, write_quantity};
+use crate::sheet::{Sheet, TestSheet};
 use serde::Serialize;
 
 /// A card's page.
@@ -33,8 +33,11 @@ pub(super) struct CardPage {
     bench: String,
     /// The letters of its sheet of paper, and what stands there besides.
     paper: String,
-    /// Whether paper lacks what wrong readings of some tests mean.
+    /// Whether paper lacks what wrong readings of some tests mean, and whether it has that of any.
     cut: bool,
+    told: bool,
+    /// Whether paper has cautions by name alone.
+    cautions_cut: bool,
     family: Option<Link>,
     family_says: String,
     system: Option<Link>,
@@ -110,18 +113,6 @@ impl FirstTest {
     }
 }
 
-/// A pin and its wire.
-#[derive(Serialize)]
-struct PinLine {
-    label: String,
-    role: String,
-    letters: String,
-    words: String,
-    colours: Vec<&'static str>,
-    unplugged: String,
-    plugged: String,
-}
-
 /// Length and size of a wire.
 #[derive(Serialize)]
 struct WireLine {
@@ -137,9 +128,6 @@ struct ScanLine {
     follows: String,
     says: String,
 }
-
-/// Letters of a pin's label up to which it stands in a narrow column.
-const SHORT: usize = 3;
 
 /// States shown in the first panel; a third would push the first reading off a phone's first view.
 const FIRST_STATES: usize = 2;
@@ -174,6 +162,8 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry, files: &CardFiles) -> CardPage 
         readings: address::readings(&card.id),
         bench: address::bench(&card.id),
         cut: paper.told < order.len(),
+        told: order.iter().take(paper.told).any(TestView::tells),
+        cautions_cut: paper.lacks_cautions(),
         paper: paper.words(),
         title: card.title.value.clone(),
         family: family_link(shelf, card),
@@ -185,8 +175,8 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry, files: &CardFiles) -> CardPage 
         first,
         dangers: cautions(true),
         cares: cautions(false),
-        pins: sheet.pins.iter().map(|pin| pin_line(sheet, pin)).collect(),
-        long_pins: has_long_labels(sheet),
+        pins: pins::lines(sheet),
+        long_pins: pins::has_long_labels(sheet),
         pins_source: words::source_of(card, "pins"),
         drawn,
         wires: wires(entry),
@@ -208,11 +198,6 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry, files: &CardFiles) -> CardPage 
         notes: markdown::to_html(&card.notes, |link| card_address(shelf, link)),
         sources,
     }
-}
-
-fn has_long_labels(sheet: &Sheet) -> bool {
-    let mut pins = sheet.pins.iter();
-    pins.any(|pin| SHORT < pin.label.chars().count())
 }
 
 /// None for a circuit of the card's own.
@@ -279,48 +264,6 @@ fn first_test(entry: &Entry, faces: &Faces) -> FirstTest {
         links: first.map(|test| test.links.clone()).unwrap_or_default(),
         reads,
         more_states,
-    }
-}
-
-fn pin_line(sheet: &Sheet, pin: &PinSheet) -> PinLine {
-    let volts = |band: &Option<Band>| {
-        band.as_ref()
-            .map(|band| words::band_on_page(band, Dimension::Voltage))
-            .unwrap_or_default()
-    };
-    let slides = sheet
-        .signal
-        .as_ref()
-        .is_some_and(|signal| signal.pin == pin.label);
-    PinLine {
-        label: pin.label.clone(),
-        role: pin.role.clone(),
-        letters: pin.wire.clone(),
-        words: pin.wire_words.clone(),
-        colours: colours_of(&pin.wire)
-            .into_iter()
-            .map(|one| one.letters)
-            .collect(),
-        unplugged: volts(&pin.unplugged),
-        plugged: match &pin.plugged {
-            Some(band) if slides => volts(&Some(through(band))),
-            band => volts(band),
-        },
-    }
-}
-
-/// A signal that slides from point to point reads everything between its lowest and its highest.
-fn through(band: &Band) -> Band {
-    let (Some(first), Some(last)) = (band.intervals.first(), band.intervals.last()) else {
-        return band.clone();
-    };
-    let whole = Interval {
-        low: first.low,
-        high: last.high,
-    };
-    Band {
-        intervals: vec![whole],
-        ..band.clone()
     }
 }
 

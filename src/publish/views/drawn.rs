@@ -35,6 +35,7 @@ pub(super) fn view(sheet: &Sheet) -> Option<CircuitView> {
     let mut draft = Draft::new(network, sheet);
     draft.pins(&sheet.pins);
     draft.inner_rows();
+    draft.outside = !draft.has_module();
     let (module, part) = (draft.half(true), draft.half(false));
     if draft.rows.is_empty() {
         return None;
@@ -44,8 +45,13 @@ pub(super) fn view(sheet: &Sheet) -> Option<CircuitView> {
         rows: draft.rows.iter().map(|row| draft.row(row)).collect(),
         module,
         part,
+        left: match draft.outside {
+            true => "feed, body",
+            false => "module",
+        },
     };
-    let drawing = schematic::draw(&plan, "The circuit: module, wires, pins, part");
+    let title = format!("The circuit: {}, wires, pins, part", plan.left);
+    let drawing = schematic::draw(&plan, &title);
     Some(CircuitView {
         drawing: drawing.svg,
         size: (drawing.width, drawing.height),
@@ -77,6 +83,8 @@ pub(super) struct Draft<'a> {
     pub(super) pin_sheets: &'a [PinSheet],
     /// Parameters that differ from state to state.
     pub(super) varying: Vec<ParameterId>,
+    /// No module has a hand in it: what is drawn at the left are feeds and ground points of the vehicle.
+    pub(super) outside: bool,
     pub(super) rows: Vec<DraftRow>,
     pub(super) module: Vec<Edge<'a>>,
     pub(super) part: Vec<Edge<'a>>,
@@ -106,6 +114,7 @@ impl<'a> Draft<'a> {
             varying: varying.collect(),
             network,
             pin_sheets: &sheet.pins,
+            outside: false,
             rows: Vec::new(),
             module,
             part,
@@ -147,6 +156,18 @@ impl<'a> Draft<'a> {
             .find(|one| one.site == *site)?;
         let nodes = element.kind.nodes();
         nodes.into_iter().find(|node| self.name(*node) != role)
+    }
+
+    /// Whether something at the left reads, regulates or is tied to the module's own ground.
+    fn has_module(&self) -> bool {
+        let of_module = |node: NodeId| {
+            self.regulated(node).is_some()
+                || self.name(node) == "module"
+                || matches!(self.terminal(node), Some(Terminal::Input))
+        };
+        let edges = self.module.iter().flat_map(|edge| [edge.a, edge.b]);
+        let rows = self.rows.iter().filter_map(|row| row.left);
+        edges.chain(rows).any(of_module)
     }
 
     fn rank(&self, role: &str, left: Option<NodeId>) -> u8 {

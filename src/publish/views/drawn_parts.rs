@@ -98,14 +98,18 @@ impl<'a> Draft<'a> {
                 .map_or(name, |(_, rest)| rest)
                 .to_owned()
         };
-        let place = if module { "module" } else { "part" };
+        let place = match (module, self.outside) {
+            (true, true) => "outside the part",
+            (true, false) => "in the module",
+            (false, _) => "in the part",
+        };
         let slider = edge
             .slider
             .map(|slider| format!(", its arrow to {}", node(slider)))
             .unwrap_or_default();
         let (a, b) = (node(edge.a), node(edge.b));
         self.sentences.push(format!(
-            "{tag}, {name}: {what} in the {place}, from {a} to {b}{slider}."
+            "{tag}, {name}: {what} {place}, from {a} to {b}{slider}."
         ));
         self.parts.push(PartLine {
             tag: tag.clone(),
@@ -168,10 +172,20 @@ impl<'a> Draft<'a> {
 
     /// All of it in words.
     pub(super) fn describe(&self) -> String {
-        let mut all =
-            vec!["Module at the left, part at the right, between them a line a pin.".to_owned()];
+        let left = if self.outside {
+            "Feed and body"
+        } else {
+            "Module"
+        };
+        let mut all = vec![format!(
+            "{left} at the left, part at the right, between them a line a pin."
+        )];
         for row in &self.rows {
             let ends = match row.left.and_then(|node| self.terminal(node)) {
+                Some(Terminal::Supply(volts)) if self.outside => format!(" from {volts}"),
+                Some(Terminal::Ground) if self.outside => {
+                    " from good ground, a stem with three strokes".into()
+                }
                 Some(Terminal::Supply(volts)) => format!(" from {volts} in the module"),
                 Some(Terminal::Ground) => {
                     " from the module's ground, a stem with three strokes".into()
@@ -186,7 +200,12 @@ impl<'a> Draft<'a> {
                 };
                 all.push(format!("Pin {} ({}){wire}{ends}.", pin.label, pin.role));
             } else if !ends.is_empty() && row.left.is_some() {
-                all.push(format!("Inside the module{ends}: {}.", row.name));
+                let place = if self.outside {
+                    "Outside the part"
+                } else {
+                    "Inside the module"
+                };
+                all.push(format!("{place}{ends}: {}.", row.name));
             }
         }
         all.extend(self.sentences.iter().cloned());

@@ -27,6 +27,7 @@ mod labels;
 mod order;
 mod outcome;
 mod paper;
+mod pins;
 mod readings;
 mod resistance;
 mod signal;

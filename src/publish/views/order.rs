@@ -68,6 +68,11 @@ impl TestView {
         }
     }
 
+    /// Whether what its wrong readings mean is told.
+    pub(super) fn tells(&self) -> bool {
+        self.outcomes.is_some()
+    }
+
     /// Its wrong readings are told on its page only: the sheet is full.
     pub(super) fn keep_off_paper(&mut self) {
         if let Some(outcomes) = &mut self.outcomes {

@@ -128,6 +128,11 @@ impl Paper {
         fits.unwrap_or_else(|| full(last[1], 0))
     }
 
+    /// Whether cautions stand by name alone.
+    pub(super) fn lacks_cautions(&self) -> bool {
+        !self.shows.cautions
+    }
+
     /// For the page: the size, then what is shown besides.
     pub(super) fn words(&self) -> String {
         let Shows {
@@ -179,12 +184,16 @@ impl Paper {
             let told = letters(&caution.title) + 2 + says;
             blocks.push(size.text(told, size.column - 5.0) + 0.6 * size.letter);
         }
+        if !shows.cautions {
+            blocks.push(size.line);
+        }
         blocks.extend(size.pins(page));
         if let Some(drawn) = page.drawn {
-            blocks.push(size.circuit(drawn));
-            if shows.legend {
-                blocks.push(size.legend(drawn));
-            }
+            let legend = match shows.legend {
+                true => size.legend(drawn),
+                false => 0.0,
+            };
+            blocks.push(size.circuit(drawn) + legend);
         }
         for (number, test) in page.order.iter().enumerate() {
             let head = if number == 0 { size.heading() } else { 0.0 };

@@ -3,8 +3,10 @@
 
 use super::hand::Hand;
 use crate::browser::chrome::{Chrome, decoded};
-use crate::browser::serve;
 use crate::browser::walk::MEASURE;
+use crate::browser::{ADDRESS, serve};
+use loomleaf::preview::{Port, Server};
+use loomleaf::publish::SiteOptions;
 use serde_json::json;
 use std::process::Command;
 
@@ -63,6 +65,42 @@ fn letters_twice_as_large_leave_everything_on_the_screen() {
         check_width(&mut hand, 360, page);
     }
     walk(&mut hand, 360);
+}
+
+/// Letters enlarged by the page's root alone, on cards with many pins and several states, and on labels.
+#[test]
+fn letters_enlarged_at_the_root_leave_everything_on_the_screen() {
+    let deck = crate::families::deck().0;
+    let sheets = loomleaf::sheet::sheets(&deck).0;
+    let options = SiteOptions {
+        address: Some(ADDRESS.to_owned()),
+        offline: true,
+    };
+    let server = Server::start(Port::Free).unwrap();
+    server.show(loomleaf::publish::site(&deck, &sheets, &options).0);
+    let mut hand = Hand::with(Chrome::start(), server, "root");
+    let kinds = ["position-dual", "load-relay"];
+    let cards = deck.cards.iter().map(|card| &card.id);
+    let chosen = cards.filter(|id| kinds.iter().any(|one| id.starts_with(one)));
+    let mut pages: Vec<String> = chosen.map(|id| format!("cards/{id}/index.html")).collect();
+    assert!(pages.len() > 1, "{pages:?}");
+    pages.push("labels/index.html".to_owned());
+    let larger = "document.documentElement.style.fontSize = '200%'";
+    for page in &pages {
+        hand.open(page);
+        hand.chrome.eval(larger);
+        check_width(&mut hand, 360, page);
+    }
+    hand.open(&pages[0].replace("index.html", "bench/index.html"));
+    hand.tap("[data-begin]");
+    hand.sees("[data-entry]");
+    hand.chrome.eval(larger);
+    check_width(&mut hand, 360, "keys");
+    hand.picture();
+    // A word on a key is not broken.
+    let broken = "[...document.querySelectorAll('[data-entry] button')].filter((key) => key.checkVisibility())
+        .filter((key) => { key.style.overflowWrap = 'normal'; return key.scrollWidth > key.clientWidth + 1; }).map((key) => key.textContent)";
+    assert_eq!(hand.chrome.eval(broken), json!([]));
 }
 
 /// A window of 1280 by 800 at 200 % has room for half as much (WCAG 2.2, 1.4.10 asks for 320 pixels at 400 %).

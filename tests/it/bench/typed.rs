@@ -16,16 +16,22 @@ const BENCHES: [&str; 5] = [
     "cards/ramp-raised-switch/bench/index.html",
 ];
 
-/// At every test of the page, with a point chosen where there are several: what covers or cuts the band and the keys.
+/// At every test of the page, with each point and scan value that can be chosen: what covers or cuts the band and the keys.
 const IN_VIEW: &str = "(async () => {
   const drawn = () => new Promise((told) => requestAnimationFrame(() => requestAnimationFrame(told)));
   const wrong = [];
-  for (const screen of document.querySelectorAll('[data-test]')) {
+  const each = [...document.querySelectorAll('[data-test]')].flatMap((screen) => [screen.querySelectorAll('[type=radio]')].flatMap((radios) => (radios.length ? [...radios] : [null]).map((radio) => [screen, radio])));
+  for (const [screen, radio] of each) {
     location.hash = screen.id;
     await drawn();
-    screen.querySelector('[type=radio]')?.click();
+    const other = document.querySelector('[data-entry] [data-other]');
+    if (radio && other.checkVisibility()) other.click();
+    await drawn();
+    radio?.click();
     await drawn();
     scrollTo(0, 0);
+    const good = document.querySelector('[data-good]').textContent;
+    if (radio && !good.startsWith(radio.closest('label').querySelector('span').textContent.slice(0, 5))) wrong.push(`${radio.value}: ${good}`);
     const box = (what) => document.querySelector(what).getBoundingClientRect();
     const band = document.querySelector('[data-good] b');
     const at = band.getBoundingClientRect();
@@ -178,4 +184,17 @@ fn without_an_engine_the_record_has_readings_and_bands() {
     let seen =
         "document.querySelector('[data-record]').checkVisibility({contentVisibilityAuto: true})";
     assert_eq!(hand.chrome.eval(seen), true);
+}
+
+/// A derived value is told as the tool shows it, and the screen names the value chosen.
+#[test]
+fn a_derived_value_outside_its_range_is_told_by_its_substitute() {
+    let mut hand = Hand::new("derived");
+    hand.open("cards/throttle-position/bench/index.html#test-force");
+    hand.sees("#test-force [data-watch]|” or “");
+    hand.tap("#test-force label|opening");
+    hand.sees("[data-good] b|shows 8");
+    let named = hand.text("#test-force [data-watch]");
+    assert_eq!(named.replace('\u{a0}', " "), "“Throttle opening”");
+    hand.picture();
 }

@@ -74,6 +74,54 @@ fn long_words_lie_on_nothing() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
+const LIFT: &str = "title: Lift\nfamily: switch-ground\nsystem: lift\npins:\n  1: {role: signal}\n  2: {role: ground}\n";
+
+/// A name that is one long word, and a name of four letters.
+#[test]
+fn a_name_of_one_long_word_makes_no_page_wider() {
+    let name = "Donaudampfschifffahrtsgesellschaftskapitaen";
+    let card = format!(
+        "title: {name}\nfamily: thermistor-2wire\nsystem: long\ncodes: [P0117]\nfits: [{name} 2017-2020, Kurz]\n\
+         pins:\n  1: {{role: signal}}\n  2: {{role: ground}}\n"
+    );
+    let deck = format!("title: {name}\nsystems:\n  long: {name}\n  lift: Lift\n");
+    let files = std::collections::BTreeMap::from([
+        ("deck.yaml".to_owned(), deck.into_bytes()),
+        ("cards/long.yaml".to_owned(), card.into_bytes()),
+        ("cards/short.yaml".to_owned(), LIFT.into()),
+    ]);
+    let deck = loomleaf::card::read(&files, &loomleaf::card::shipped()).0;
+    let deck = deck.unwrap();
+    let sheets = loomleaf::sheet::sheets(&deck).0;
+    let options = SiteOptions {
+        address: Some(super::ADDRESS.to_owned()),
+        offline: true,
+    };
+    let site = loomleaf::publish::site(&deck, &sheets, &options).0;
+    let others = ["families/", "calculators/", "codes/", "404"];
+    let ours = |page: &&String| {
+        let other = others.iter().any(|one| page.starts_with(one)) && !page.contains("P0117");
+        page.ends_with(".html") && !other
+    };
+    let pages: Vec<String> = site.keys().filter(ours).cloned().collect();
+    let server = Server::start(Port::Free).unwrap();
+    server.show(site);
+    let mut chrome = Chrome::start();
+    chrome.screen(360, 740);
+    let mut wrong = Vec::new();
+    for page in &pages {
+        chrome.open(&format!("{}{page}", server.address()));
+        chrome.eval(MEASURE);
+        for measure in ["tooWide(360)", "tooSmall()"] {
+            let found = chrome.eval(&format!("measure.{measure}"));
+            if found != serde_json::json!([]) {
+                wrong.push(format!("{page}: {found}"));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
 /// What only a site with an address and with offline pages shows.
 #[test]
 fn a_published_site_has_nothing_smaller_to_tap() {

@@ -200,3 +200,22 @@ fn a_browser_that_keeps_nothing_shows_every_page_all_the_same() {
         chrome.check_quiet();
     }
 }
+
+/// The server is gone before the phone asked for a worker: that is no refusal, and a tap goes on.
+#[test]
+fn a_network_that_goes_at_the_first_visit_is_told_as_such() {
+    let host = Host::of(&small("Gone"));
+    let mut chrome = phone();
+    let gone = "const own = navigator.serviceWorker.register.bind(navigator.serviceWorker), fetched = fetch; window.gone = true;
+        navigator.serviceWorker.register = (...all) => gone ? Promise.reject(new TypeError('no network')) : own(...all);
+        window.fetch = (...all) => gone ? Promise.reject(new TypeError('no network')) : fetched(...all);";
+    chrome.call(
+        "Page.addScriptToEvaluateOnNewDocument",
+        json!({"source": gone}),
+    );
+    chrome.open(&host.address("cards/coolant/"));
+    wait_for(&mut chrome, "broken");
+    chrome.check_quiet();
+    chrome.eval("window.gone = false; document.querySelector('[data-when=broken] button').click()");
+    wait_for(&mut chrome, "whole");
+}

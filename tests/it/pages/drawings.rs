@@ -297,3 +297,26 @@ fn places_of_other_circuits_are_drawn_plainly_and_told_together() {
         );
     }
 }
+
+/// Where no module has a hand in a circuit, nothing is drawn inside one; an unplugged pin is told with the relay on, too.
+#[test]
+fn a_load_fed_through_a_relay_has_no_module() {
+    let (sheets, files) = families();
+    let sheet = sheets
+        .iter()
+        .find(|one| one.card.starts_with("load-relay-fed"));
+    let html = page(files, &format!("cards/{}/index.html", sheet.unwrap().card));
+    let drawn = html.split("id=\"drawn\"").nth(1).unwrap();
+    let drawn = drawn.split("</figure>").next().unwrap();
+    assert!(
+        !drawn.contains("module") && drawn.contains("outside the part"),
+        "{drawn}"
+    );
+    let pins = html.split("id=\"pins\"").nth(1).unwrap();
+    let supply = pins.split("data-label=\"Unplugged\">").nth(1).unwrap();
+    let supply = supply.split("</td>").next().unwrap();
+    assert!(
+        supply.contains("drifts") && supply.contains("relay on: "),
+        "{supply}"
+    );
+}

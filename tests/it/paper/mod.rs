@@ -125,9 +125,26 @@ fn on_paper(chrome: &mut Chrome, script: &str) -> serde_json::Value {
     said
 }
 
+/// Words and rules under the code's white square, and volts that reach into the next column or past the table of pins.
+const COVERED: &str = "(() => {
+  const code = document.querySelector('.on-paper img')?.getBoundingClientRect();
+  const under = [...document.querySelectorAll('.first, .warnings li, .pins, .parts li, h2, .order > li')].filter((one) => {
+    const area = one.getBoundingClientRect();
+    return code && !one.closest('.on-paper, .hidden') && area.height && area.right > code.left && area.top < code.bottom && area.bottom > code.top;
+  });
+  const range = document.createRange();
+  const wide = [...document.querySelectorAll('.pins td')].filter((cell) => {
+    range.selectNodeContents(cell);
+    return range.getBoundingClientRect().right > cell.getBoundingClientRect().right - parseFloat(getComputedStyle(cell).paddingRight) + 1;
+  });
+  return [...under, ...wide].map((one) => one.textContent.trim().slice(0, 40));
+})()";
+
 fn crowded(chrome: &mut Chrome, page: &str) -> Option<String> {
-    let said = on_paper(chrome, CROWDED);
-    (said != json!([])).then(|| format!("{page}: {said} over the drawing"))
+    let over = on_paper(chrome, CROWDED);
+    let covered = on_paper(chrome, COVERED);
+    (over != json!([]) || covered != json!([]))
+        .then(|| format!("{page}: {over} over the drawing, {covered} covered or too wide"))
 }
 
 /// What may be on no sheet's back: which face is drawn, what the volts of the pins are held against, cautions that stand
