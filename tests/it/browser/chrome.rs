@@ -244,6 +244,8 @@ fn spawn(profile: &std::path::Path) -> Child {
                 // worker's installation fails on a busy machine; without them never in 15.
                 "--disable-back-forward-cache",
                 "--hide-scrollbars",
+                // On a quick machine a test types so fast that addresses would no longer be kept.
+                "--disable-ipc-flooding-protection",
                 "--remote-debugging-port=0",
             ])
             .arg(format!("--user-data-dir={}", profile.display()))

@@ -32,6 +32,12 @@ fn complaints(folder: &Path) -> String {
     String::from_utf8_lossy(&told.stderr).into_owned() + &String::from_utf8_lossy(&told.stdout)
 }
 
+/// What the validator does not know yet of CSS: container queries (CSS Conditional Rules Level 5, in every browser since 2023).
+const UNKNOWN: [&str; 2] = [
+    "CSS: Unrecognized at-rule “@container”",
+    "CSS: “container-type”: Property “container-type” doesn't exist.",
+];
+
 #[test]
 fn every_page_is_valid_html() {
     let room = tempfile::tempdir().unwrap();
@@ -47,7 +53,9 @@ fn every_page_is_valid_html() {
         std::fs::write(path, bytes).unwrap();
     }
     let told = complaints(room.path());
-    assert!(told.trim().is_empty(), "{told}");
+    let known = |line: &str| UNKNOWN.iter().any(|new| line.ends_with(new));
+    let told: Vec<&str> = told.lines().filter(|line| !known(line)).collect();
+    assert!(told.concat().trim().is_empty(), "{told:#?}");
 }
 
 #[test]
