@@ -119,6 +119,12 @@ const WATCH: &str = "globalThis.seen = { jumped: [], readable: 0 };
     new PerformanceObserver((list) => { for (const one of list.getEntries()) seen.readable = one.startTime; })
       .observe({ type: 'largest-contentful-paint', buffered: true });";
 
+/// When the page could be read, which a busy browser tells late; 0 where it has not told in a long time.
+const READABLE: &str = "new Promise((told) => {
+    const look = () => (seen.readable > 0 || performance.now() > 20000 ? told(seen.readable) : requestAnimationFrame(look));
+    look();
+  })";
+
 /// Times a page may be opened until it stands still.
 const TRIES: usize = 4;
 
@@ -189,7 +195,7 @@ fn nothing_jumps_on_any_kind_of_page() {
             if said != json!([]) {
                 wrong.push(format!("{page} at {width}: {said}"));
             }
-            let readable = chrome.eval("seen.readable").as_f64().unwrap();
+            let readable = chrome.eval(READABLE).as_f64().unwrap();
             assert!(readable > 0.0, "{page}: nothing was measured");
         }
         let run = a_run(&mut chrome, &home);
