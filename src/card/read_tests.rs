@@ -134,7 +134,12 @@ fn pair(
     let node = fields.get(key)?;
     let points = texts(node, key, findings);
     match <[Placed<String>; 2]>::try_from(points) {
-        Ok([red, black]) => Some((red, black)),
+        Ok([red, black]) => {
+            if red.value == black.value {
+                findings.push(kinds::same_point(&black.place, &black.value));
+            }
+            Some((red, black))
+        }
         Err(points) => {
             let found = format!("{} of them", points.len());
             let what = format!("`{key}`");
@@ -204,6 +209,18 @@ fn minutes(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> f64 {
     }
 }
 
+/// Where a jumper without a load leads battery voltage to a ground, or to what the module's own supply feeds.
+fn bare_battery(link: &LinkSpec) -> Option<&Placed<String>> {
+    let fed = match [link.from.value.as_str(), link.to.value.as_str()] {
+        ["battery", _] => &link.to,
+        [_, "battery"] => &link.from,
+        _ => return None,
+    };
+    let burns = ["ground", "body", "return", "reference", "signal"];
+    let burnt = burns.iter().any(|role| fed.value.contains(role));
+    (link.through.is_none() && burnt).then_some(fed)
+}
+
 /// What a test's points, conditions and cautions may name.
 pub(super) struct Names<'a> {
     /// Roles of the circuit.
@@ -241,6 +258,8 @@ impl Names<'_> {
         for link in &test.links {
             self.check_point(&link.from, true, findings);
             self.check_point(&link.to, true, findings);
+            let burnt = bare_battery(link);
+            findings.extend(burnt.map(|end| kinds::bare_battery(&end.place, &end.value)));
         }
         if let Some(when) = &test.when
             && let Some((id, _)) = when.value.split_once(" is ")

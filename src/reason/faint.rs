@@ -110,9 +110,9 @@ impl Signatures {
 
 /// Whether a resistance shows at its low end.
 pub(crate) fn is_load(kind: Option<FaultKind>) -> bool {
-    use FaultKind::{PulledDown, Shorted, ToBattery, ToGround, ToReference};
+    use FaultKind::{PulledDown, Shorted, ToBattery, ToGround, ToReference, ToWire};
     matches!(
         kind,
-        Some(PulledDown | Shorted | ToBattery | ToGround | ToReference)
+        Some(PulledDown | Shorted | ToBattery | ToGround | ToReference | ToWire)
     )
 }

@@ -125,7 +125,7 @@ pub(crate) fn shows(
             Technique::ScanValue
         }
         (None, Some(Site::Part)) => Technique::MeasurePart,
-        (None, Some(Site::Contact(_))) => Technique::VoltsLoaded,
+        (None, Some(Site::Contact(_))) => Technique::VoltsBackProbed,
         (None, Some(Site::Wire(_))) => Technique::MeasureHarness,
         (None, _) => return None,
     };

@@ -43,6 +43,8 @@ pub enum FaultKind {
     ToReference,
     /// Touches battery plus.
     ToBattery,
+    /// Touches another wire of the connector that carries a signal.
+    ToWire,
     /// Two wires in each other's place at the connector.
     Crossed,
     /// Its terminals touch inside.

@@ -39,6 +39,7 @@ pub fn faults(network: &Network, scope: &FaultScope) -> Vec<Fault> {
             Site::Module => sites.module(id, element),
         }
     }
+    sites.touching();
     sites.crossings();
     sites.inputs();
     sites.share(&Site::Part, prior::PART);
@@ -129,10 +130,22 @@ impl<'a> Sites<'a> {
         if self.is_one_line(end, ground) {
             return;
         }
-        let mut changes = vec![Change::Load(end, ground, Some(SHORT))];
-        // A short on a battery feed blows its fuse.
-        changes.extend(self.fuse_of(role).map(Change::Open));
-        self.push(to_ground, site(), ToGround, prior::WIRE_TO_GROUND, changes);
+        let to_ground_by = Change::Load(end, ground, Some(SHORT));
+        match self.fuse_of(role) {
+            None => {
+                let changes = vec![to_ground_by];
+                self.push(to_ground, site(), ToGround, prior::WIRE_TO_GROUND, changes);
+            }
+            // A short on a battery feed mostly blows its fuse.
+            Some(fuse) => {
+                let whole = scope.of_fused_short(role, "its fuse still whole");
+                let changes = vec![to_ground_by.clone()];
+                self.push(whole, site(), ToGround, prior::WIRE_TO_OTHER, changes);
+                let blown = scope.of_fused_short(role, "its fuse blown");
+                let changes = vec![to_ground_by, Change::Open(fuse)];
+                self.push(blown, site(), ToGround, prior::WIRE_TO_GROUND, changes);
+            }
+        }
         for (out, name) in self.references() {
             if !self.is_one_line(end, out) {
                 let words = self.scope.of_wire(role, ToReference, &name);
@@ -146,6 +159,35 @@ impl<'a> Sites<'a> {
         {
             let changes = vec![Change::Load(end, battery, Some(SHORT))];
             self.push(to_battery, site(), ToBattery, prior::WIRE_TO_OTHER, changes);
+        }
+    }
+
+    /// Two wires that touch, where neither is a line that `wire` knows as ground, reference or battery.
+    fn touching(&mut self) {
+        let lines = self.references().into_iter().map(|(out, _)| out);
+        let lines: Vec<NodeId> = lines
+            .chain([self.network.ground()])
+            .chain(self.battery())
+            .collect();
+        let own = |wire: &&Wire| {
+            lines
+                .iter()
+                .all(|line| !self.is_one_line(wire.module, *line))
+        };
+        let own: Vec<&Wire> = self.wires.iter().filter(own).collect();
+        let mut touching = Vec::new();
+        for (place, one) in own.iter().enumerate() {
+            for other in &own[place + 1..] {
+                if !self.is_one_line(one.connector, other.connector) {
+                    let words = self.scope.of_touching(&one.role, &other.role);
+                    let change = Change::Load(one.connector, other.connector, Some(SHORT));
+                    touching.push((words, Site::Wire(one.role.clone()), change));
+                }
+            }
+        }
+        for (words, site, change) in touching {
+            let (kind, prior) = (FaultKind::ToWire, prior::WIRE_TO_OTHER);
+            self.push(words, site, kind, prior, vec![change]);
         }
     }
 

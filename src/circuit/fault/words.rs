@@ -87,6 +87,27 @@ impl FaultScope {
         worded(format!("{role} wire"), &wire, &what, repair)
     }
 
+    /// A short to ground on a wire that a fuse feeds.
+    pub(super) fn of_fused_short(&self, role: &str, fuse: &str) -> Words {
+        let wire = self.wire(role);
+        let repair = format!(
+            "clear the short between {wire} and ground, then replace the fuse if it has blown"
+        );
+        let what = format!("shorted to ground, {fuse}");
+        worded(format!("{role} wire"), &wire, &what, repair)
+    }
+
+    /// Two wires that touch each other.
+    pub(super) fn of_touching(&self, one: &str, other: &str) -> Words {
+        let (wire, touched) = (self.wire(one), self.wire(other));
+        Words {
+            name: format!("{one} wire shorted to the {other} wire"),
+            says: format!("{wire} is shorted to {touched}"),
+            repair: format!("clear the short between {wire} and {touched}"),
+            subject: format!("{one} wire"),
+        }
+    }
+
     pub(super) fn of_contact(&self, role: &str, kind: FaultKind) -> Words {
         let pin = self.pin(role);
         let repair = format!("clean or replace the contact of {pin}");

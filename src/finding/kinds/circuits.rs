@@ -16,6 +16,8 @@ pub(super) static KINDS: &[&Kind] = &[
     &UNKNOWN_SWITCH,
     &LONELY_PLACE,
     &OHMS_LIVE,
+    &SAME_POINT,
+    &BARE_BATTERY,
 ];
 
 static UNKNOWN_TEST: Kind = error(
@@ -190,4 +192,39 @@ pub fn ohms_live(place: &Place, test: &str) -> Finding {
         format!("`{test}` measures ohms in a live circuit"),
     )
     .hint("write `key: off` and stay off the battery, or measure volts".to_owned())
+}
+
+static SAME_POINT: Kind = Kind {
+    file: FAMILY,
+    ..error(
+        "same-point",
+        "A test names one point twice",
+        "both leads on one point read nothing, whatever is wrong",
+        "tests:\n  mine: {title: Signal, plug: unplugged, key: on, volts: [signal, signal]}",
+        "tests:\n  mine: {title: Signal, plug: unplugged, key: on, volts: [signal, ground]}",
+    )
+};
+
+/// Two leads, or both ends of a jumper, on one point.
+pub fn same_point(place: &Place, typed: &str) -> Finding {
+    let message = format!("both ends are at `{typed}`");
+    Finding::new(&SAME_POINT, place, message).hint("name the other point".to_owned())
+}
+
+static BARE_BATTERY: Kind = Kind {
+    file: FAMILY,
+    ..error(
+        "bare-battery",
+        "Battery voltage through a bare jumper",
+        "it burns the lead or destroys the module; a resistor of a kilohm lets through no more than both can bear",
+        "tests:\n  mine: {title: Ground fed, plug: unplugged, key: on, bridge: [battery, ground], volts: [ground, good ground]}",
+        "tests:\n  mine: {title: Ground fed, plug: unplugged, key: on, bridge: [battery, ground], through: 1 kohm, volts: [ground, good ground]}",
+    )
+};
+
+/// A jumper without a load from the battery to what is no feed.
+pub fn bare_battery(place: &Place, typed: &str) -> Finding {
+    let message = format!("nothing stands between the battery and `{typed}`");
+    Finding::new(&BARE_BATTERY, place, message)
+        .hint("add `through: 1 kohm`, or leave the battery out of the test".to_owned())
 }

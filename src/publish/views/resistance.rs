@@ -17,7 +17,7 @@ pub(super) struct Resistance {
     load: String,
     /// From where the loaded test always shows resistance in a wire.
     loaded_sees: String,
-    /// A loaded test that sees less in one place than that test does anywhere.
+    /// The test that sees least in one place: a loaded one that sees far less than that test; any, where none is loaded.
     finer: Option<Finer>,
     places: Vec<PlaceLine>,
     charts: Vec<PlaceChart>,
@@ -146,16 +146,18 @@ fn most_missed(sheet: &Sheet, test: &str) -> String {
 }
 
 /// The loaded test and the wire with the least resistance always seen, where that is another test than the
-/// first and sees a tenth of what that one does.
+/// first and sees a tenth of what that one does. Where there is no loaded test, that of all tests: one with the
+/// circuit's own load running.
 fn finer(sheet: &Sheet, first: &str) -> Option<Finer> {
     let loaded = |series: &'_ SeriesSheet| -> Option<(f64, String)> {
-        let seen = series.shows.iter().filter(|seen| seen.loaded);
+        let all = series.shows.iter();
+        let seen = all.filter(|seen| seen.loaded || first.is_empty());
         seen.filter_map(|seen| Some((worst(series, &seen.test)?, seen.test.clone())))
             .min_by(|a, b| a.0.total_cmp(&b.0))
     };
     let each = wires(sheet).filter_map(|series| Some((series, loaded(series)?)));
     let (series, (sees, test)) = each.min_by(|a, b| a.1.0.total_cmp(&b.1.0))?;
-    let coarse = worst(series, first)?;
+    let coarse = worst(series, first).or(first.is_empty().then_some(f64::INFINITY))?;
     (test != first && sees < coarse / 10.0).then(|| Finer {
         test,
         place: place_name(series).to_owned(),

@@ -262,6 +262,7 @@ carry_enum!(FaultKind {
     9 Dead { }
     10 PulledDown { }
     11 NearlyOpen { }
+    12 ToWire { }
 });
 carry_enum!(Change {
     0 Open { 0: element }

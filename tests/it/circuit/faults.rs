@@ -180,9 +180,10 @@ fn shorts_read_as_their_rail() {
 }
 
 #[test]
-fn a_short_on_a_battery_feed_blows_its_fuse() {
+fn a_short_on_a_battery_feed_mostly_blows_its_fuse() {
     let (s, _) = hall();
-    let faulty = named(&s, "supply wire shorted to ground").apply(&s.network);
+    let blown = named(&s, "supply wire shorted to ground, its fuse blown");
+    let faulty = blown.apply(&s.network);
     check_near(&faulty, &s.hookup().volts("supply", "ground"), 0.0, 1e-6);
     check_near(
         &faulty,
@@ -190,6 +191,11 @@ fn a_short_on_a_battery_feed_blows_its_fuse() {
         12.6,
         0.01,
     );
+    // While it is whole, battery, feed and wire (0.02, 0.1 and 0.05 ohm) and short (0.2 ohm) divide 12.6 V: Ohm's law.
+    let whole = named(&s, "supply wire shorted to ground, its fuse still whole");
+    assert_eq!(whole.repair, blown.repair);
+    let at_pin = s.hookup().unplugged().volts("supply", "good ground");
+    check_near(&whole.apply(&s.network), &at_pin, 6.81, 0.01);
 }
 
 #[test]

@@ -50,27 +50,54 @@ fn nothing_typed_as_nought_is_no_half_volt() {
     proven(&told, "reference voltage");
 }
 
+/// What is told of a card in a deck of its own.
+fn of(card: &str, readings: &[&str]) -> Value {
+    let deck = tempfile::tempdir().unwrap();
+    create_dir(deck.path().join("cards")).unwrap();
+    write(deck.path().join("deck.yaml"), "title: Drums\n").unwrap();
+    write(deck.path().join("cards/one.yaml"), card).unwrap();
+    let words: Vec<&str> = [&["one"], readings, &["--json"]].concat();
+    on(deck.path(), "diagnose", &words, "").json()
+}
+
 /// Ohm's law: a neighbour that pulls the reference to 1 V does so before the pin's own feed, wherever that is read.
 #[test]
 fn a_reference_that_a_neighbour_pulls_down_is_found_behind_a_feed() {
     let card = "title: Speed of the drum\nfamily: hall-switch\nparameters: {fed_by: reference}\n\
                 pins:\n  1: {role: supply}\n  2: {role: ground}\n  3: {role: signal}\n";
-    let deck = tempfile::tempdir().unwrap();
-    create_dir(deck.path().join("cards")).unwrap();
-    write(deck.path().join("deck.yaml"), "title: Drums\n").unwrap();
-    write(deck.path().join("cards/one.yaml"), card).unwrap();
-    let readings = [
-        "one",
-        "feed=1.00",
-        "feed-far=1.00",
-        "pull-up=1.00",
-        "--json",
-    ];
-    let told = on(deck.path(), "diagnose", &readings, "").json();
+    let told = of(card, &["feed=1.00", "feed-far=1.00", "pull-up=1.00"]);
     let repairs = each(&told["suspects"], "repair");
     assert_eq!(repairs.len(), 1, "{repairs:?}");
     assert!(
         repairs[0].starts_with("find what pulls the reference voltage"),
         "{repairs:?}"
     );
+}
+
+/// Common practice, no source: wires of a pair that touch read next to nothing across, whichever ends hang on; at the part's
+/// own pins its resistor reads 120 ohm (ISO 11898-2) all the same.
+#[test]
+fn wires_of_a_pair_that_touch_are_no_fault_of_the_part() {
+    let card = "title: Bus of the drum\nfamily: can-pair\n\
+                pins:\n  1: {role: bus high}\n  2: {role: bus low}\n";
+    let told = of(
+        card,
+        &["pair-ohms=0.3 ohm", "near-ohms=0.3 ohm", "far-ohms=120 ohm"],
+    );
+    let repairs = each(&told["suspects"], "repair");
+    assert_eq!(
+        repairs,
+        ["clear the short between the bus high wire (pin 1) and the bus low wire (pin 2)"]
+    );
+}
+
+/// Ohm's law: a short of an ohm on a feed with a tenth of an ohm leaves most of the battery while the fuse is whole.
+#[test]
+fn a_short_that_a_fuse_still_carries_stays_a_suspect() {
+    let card = "title: Fan of the drum\nfamily: load-relay-fed\n\
+                pins:\n  1: {role: supply}\n  2: {role: body}\n";
+    let told = of(card, &["feed=10.9"]);
+    let repairs = each(&told["suspects"], "repair");
+    let short = "clear the short between the supply wire (pin 1) and ground, then replace the fuse if it has blown";
+    assert!(repairs.contains(&short), "{repairs:?}");
 }

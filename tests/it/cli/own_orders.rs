@@ -57,3 +57,32 @@ fn a_typed_order_that_can_not_tell_wire_from_part_gets_advice() {
         text.out
     );
 }
+
+/// Hand derivation: with the plug off no contact lies in the current's way, whatever loads the pins.
+#[test]
+fn contacts_are_shown_by_a_test_with_the_plug_on() {
+    let family = "family: sill
+title: Sill heater sensor
+says: a resistor between the signal and ground
+roles: [signal, ground]
+module:
+  - {regulator: feed, volts: 5 V, series: 0.5 ohm, limit: 100 mA}
+  - {resistor: 2 kohm, name: pull-up resistor, between: [feed, signal]}
+part:
+  - {resistor: 1 kohm, name: element, between: [signal, ground]}
+tests:
+  supply: {title: Supply across the pins, plug: unplugged, key: on, volts: [signal, ground], minutes: 1}
+order: [supply]
+";
+    let card = "title: Sill\nfamily: sill\npins:\n  1: {role: signal}\n  2: {role: ground}\n";
+    let room = Room::with(&[
+        DECK,
+        ("deck/families/sill.yaml", family),
+        ("deck/cards/sill.yaml", card),
+    ]);
+    let told = room.run("order /deck sill --json").json();
+    let unseen = told["unseen"].as_array().unwrap();
+    let of = |fault: &str| unseen.iter().find(|one| one["fault"] == fault).unwrap();
+    let contact = of("signal contact open")["by"].to_string();
+    assert!(contact.contains("back-probed"), "{contact}");
+}
