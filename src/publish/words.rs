@@ -87,19 +87,6 @@ pub(super) fn expected_on_page(expected: &Expected, dimension: Dimension) -> Str
     crate::report::words::or_instead(band_on_page(&expected.band, dimension), &expected.instead)
 }
 
-/// What a scan tool shows in place of volts that a derived value does not follow; empty where it follows them.
-pub(super) fn instead(kind: &ScanKind, band: &Band) -> String {
-    let ScanKind::Derived { valid, substitute } = kind else {
-        return String::new();
-    };
-    match (valid, substitute) {
-        (Some(valid), _) if band.lies_within(*valid) => String::new(),
-        (_, Some(substitute)) => substitute.clone(),
-        (Some(_), None) => "shows a substitute, or stays put".to_owned(),
-        (None, None) => "need not follow the pin".to_owned(),
-    }
-}
-
 /// How a scan value follows the pin.
 pub(super) fn scan_kind(kind: &ScanKind) -> String {
     let ScanKind::Derived { valid, substitute } = kind else {

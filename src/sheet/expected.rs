@@ -44,7 +44,9 @@ pub(super) fn add_expected(
                 state,
                 band: hooked.band.clone(),
                 stated,
-                instead: instead(card, hooked),
+                instead: watched(card, hooked)
+                    .map(|scan| instead(&scan.kind, &hooked.band))
+                    .unwrap_or_default(),
             });
         }
     }
@@ -79,14 +81,13 @@ fn alike(a: &Band, b: &Band) -> bool {
             .all(|(a, b)| near(a.low, b.low) && near(a.high, b.high))
 }
 
-/// What a scan tool shows in place of volts that a derived value does not follow.
-fn instead(card: &Card, hooked: &Hooked) -> String {
-    let scan = hooked.scan.and_then(|scan| card.scan.get(scan));
-    let Some(ScanKind::Derived { valid, substitute }) = scan.map(|scan| &scan.kind) else {
+/// What a scan tool shows in place of volts that a derived value does not follow; empty where it follows them.
+pub fn instead(kind: &ScanKind, band: &Band) -> String {
+    let ScanKind::Derived { valid, substitute } = kind else {
         return String::new();
     };
     match (valid, substitute) {
-        (Some(valid), _) if hooked.band.lies_within(*valid) => String::new(),
+        (Some(valid), _) if band.lies_within(*valid) => String::new(),
         (_, Some(substitute)) => substitute.clone(),
         (Some(_), None) => "shows a substitute, or stays put".to_owned(),
         (None, None) => "need not follow the pin".to_owned(),
@@ -95,11 +96,13 @@ fn instead(card: &Card, hooked: &Hooked) -> String {
 
 /// Whether a test is read here by a second scan value, beside one that follows the pin.
 fn is_second(card: &Card, hooked: &Hooked) -> bool {
-    hooked
-        .scan
-        .and_then(|scan| card.scan.get(scan))
-        .is_some_and(|own| {
-            let raw = |other: &ScanValue| other.role == own.role && other.kind == ScanKind::Raw;
-            own.kind != ScanKind::Raw && card.scan.iter().any(raw)
-        })
+    watched(card, hooked).is_some_and(|own| {
+        let raw = |other: &ScanValue| other.role == own.role && other.kind == ScanKind::Raw;
+        own.kind != ScanKind::Raw && card.scan.iter().any(raw)
+    })
+}
+
+/// The scan value that a test watches; none for a meter.
+fn watched<'a>(card: &'a Card, hooked: &Hooked) -> Option<&'a ScanValue> {
+    card.scan.get(hooked.scan?)
 }

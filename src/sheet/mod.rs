@@ -37,6 +37,7 @@ mod wiring;
 
 pub use assemble::{definition, sheet, sheet_with, sheets};
 pub use carried::{Carried, carried, carry, unpack};
+pub use expected::instead;
 pub use known_good::{known_good, stands};
 pub use known_good_types::*;
 pub use out_of_turn::{in_turn, out_of_turn};

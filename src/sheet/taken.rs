@@ -246,8 +246,9 @@ fn number(
     shown: &[(f64, f64)],
     typed: &str,
 ) -> Result<(Observed, String), Mistaken> {
-    // A bare current would be amperes to one and milliamperes to another.
+    // A bare current would be amperes to one and milliamperes to another; a derived value is in the tool's own unit.
     let bare = matches!(asked.dimension, Dimension::Voltage | Dimension::Resistance)
+        && !asked.derived
         && typed.ends_with(|last: char| last.is_ascii_digit() || last == '.')
         && !typed.contains(|letter: char| letter.is_ascii_alphabetic());
     let text = if bare {

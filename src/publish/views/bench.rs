@@ -14,7 +14,7 @@ use crate::publish::units::Both;
 use crate::publish::{address, words};
 use crate::quantity::{Dimension, read_quantity, write_interval};
 use crate::report::words::{nominal, or_instead};
-use crate::sheet::{Sheet, TestSheet, place_name};
+use crate::sheet::{Sheet, TestSheet, instead, place_name};
 use serde::Serialize;
 
 /// The page.
@@ -196,11 +196,9 @@ fn places(card: &Card, sheet: &Sheet, at: usize) -> Vec<PlaceLine> {
             .iter()
             .find(|scan| Some(scan.name.value.as_str()) == watched);
         let good = signatures.healthy(probe);
-        let instead = match (stated, scan) {
-            (Some(one), _) => one.instead.clone(),
-            (None, Some(scan)) => words::instead(&scan.kind, &good),
-            (None, None) => String::new(),
-        };
+        let instead = scan
+            .map(|scan| instead(&scan.kind, &good))
+            .unwrap_or_default();
         let stated = stated.and_then(|one| one.stated);
         PlaceLine {
             place: place_name(sheet, probe),
