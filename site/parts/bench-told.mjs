@@ -94,7 +94,7 @@ function showSuspects(part, suspects) {
 function showNext(panel, { next, in_turn, fits }) {
   const same = next !== null && next.test === in_turn?.test;
   one(panel, "[data-next]").hidden = !next;
-  one(panel, "[data-next-why]").replaceChildren(...(next?.state ? [worded(next.place, next.state), ": "] : []), next ? `${next.why}.` : "");
+  one(panel, "[data-next-why]").textContent = next ? `${next.why}.` : "";
   one(panel, "[data-no-next]").hidden = Boolean(next) || !fits;
   one(panel, "[data-lead]").textContent = same ? "Tells most, and next in the card’s order" : "Tells most";
   lead(one(panel, "[data-go-next]"), next ?? undefined);
@@ -102,11 +102,13 @@ function showNext(panel, { next, in_turn, fits }) {
   one(panel, "[data-go-verdict]").classList.toggle("go", !next);
 }
 
-/** @param {HTMLElement} link @param {{test: string, title: string} | undefined} to */
+/** A link to a test, with the state in which it is to be read. @param {HTMLElement} link @param {{test: string, title: string, place?: string, state?: string} | undefined} to */
 function lead(link, to) {
+  const { test = "", title = "", place = "", state = "" } = to ?? {};
   link.hidden = to === undefined;
-  link.setAttribute("href", `#test-${to?.test ?? ""}`);
-  one(link, "[data-name]").textContent = to?.title ?? "";
+  link.setAttribute("href", `#test-${test}`);
+  Object.assign(link.dataset, { test, place });
+  one(link, "[data-name]").replaceChildren(title, ...(state ? [", ", worded(place, state)] : []));
 }
 
 /** The verdict's own screen. @param {HTMLElement} screen @param {Diagnosis} told */
