@@ -103,6 +103,33 @@ fn letters_enlarged_at_the_root_leave_everything_on_the_screen() {
     assert_eq!(hand.chrome.eval(broken), json!([]));
 }
 
+/// Calculators: long words beside fields, tables of points in three columns.
+#[test]
+fn calculators_with_letters_enlarged_at_the_root_stay_on_the_screen() {
+    let mut hand = Hand::with(Chrome::start(), serve(), "points");
+    let pages = crate::browser::demo().keys();
+    let pages = pages.filter(|page| page.starts_with("calculators/") && page.ends_with(".html"));
+    let mut tables = 0;
+    for page in pages {
+        hand.open(page);
+        hand.chrome
+            .eval("document.documentElement.style.fontSize = '200%'");
+        check_width(&mut hand, 360, page);
+        // Neither the page nor a table in it is scrolled sideways, and no word of it is broken.
+        let points = hand.chrome.eval(
+            "[...document.querySelectorAll('.example table')].map((table) => { table.scrollIntoView(); \
+                return [table, table.parentElement, ...table.querySelectorAll('caption, tbody th, td')].some((one) => one.clientWidth && one.scrollWidth > one.clientWidth + 1); })",
+        );
+        if points != json!([]) {
+            assert_eq!(points, json!([false]), "{page}");
+            hand.picture();
+            tables += 1;
+        }
+    }
+    assert!(2 < tables, "{tables} tables of points");
+    hand.check_quiet();
+}
+
 /// A window of 1280 by 800 at 200 % has room for half as much (WCAG 2.2, 1.4.10 asks for 320 pixels at 400 %).
 #[test]
 fn a_page_at_200_percent_is_read_without_scrolling_sideways() {
