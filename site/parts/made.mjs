@@ -36,3 +36,6 @@ export function list(part, items) {
 export function tap(root, selector, does) {
   for (const button of all(root, selector)) button.addEventListener("click", (event) => does(button, event));
 }
+
+/** The same with each number and its unit on one line. @param {string} text */
+export const whole = (text) => text.replace(/(\d) (?=(?:[mk]?V|[kM]?ohm|m?A|C|F|kPa|bar|psi|%|Hz|deg)(?!\p{L}))/gu, "$1\u00a0");

@@ -191,7 +191,8 @@ fn point(words: &str, y: f64) -> Element {
 /// From one end to the other: under the row of both, around the left side to a point, between close pins from row to row, else
 /// straight.
 fn way(from: Stand, to: Stand, lane: f64) -> Vec<(f64, f64)> {
-    if from.is_point && !to.is_point {
+    let is_lower = to.mark.0 == 0.0 && to.y < from.y;
+    if from.is_point && !to.is_point || !from.is_point && !to.is_point && is_lower {
         return way(to, from, lane);
     }
     let under = from.y + from.down + lane;
@@ -208,8 +209,11 @@ fn way(from: Stand, to: Stand, lane: f64) -> Vec<(f64, f64)> {
         let side = if from.x <= to.x { -1.0 } else { 1.0 };
         let gap = to.x + side * (to.across + 2.0);
         let up = to.y + to.down + lane;
-        let rest = [(gap, under), (gap, up), (to.x, up), (to.x, to.y + to.down)];
-        return start.into_iter().chain(rest).collect();
+        // In pieces beside the pin, so that a load's resistor, in the longest of all, stands between the rows.
+        let beside = [to.y - to.down, to.y, up].map(|y| (gap, y));
+        let rest = [(to.x, up), (to.x, to.y + to.down)];
+        let way = start.into_iter().chain([(gap, under)]);
+        return way.chain(beside).chain(rest).collect();
     }
     let (across, down) = unit((from.x, from.y), (to.x, to.y));
     vec![from.edge((across, down)), to.edge((-across, -down))]

@@ -167,6 +167,36 @@ fn a_phone_on_its_side_has_the_keys_beside_the_test() {
     assert_eq!(hand.chrome.eval(beside), true);
 }
 
+/// Under a reading the keys leave most of the screen to what it means, and no line ends between a number and its unit.
+#[test]
+fn the_meaning_has_the_screen_and_its_numbers_keep_their_units() {
+    let mut hand = Hand::new("");
+    for (width, height) in [(360, 740), (320, 640), (740, 360)] {
+        hand.chrome.screen(width, height);
+        hand.open(BENCH);
+        hand.tap("[data-begin]");
+        hand.read("supply", "5.01 V");
+        let rows = "new Set([...document.querySelectorAll('[data-told] .bar > *')].filter((key) => key.checkVisibility()).map((key) => Math.round(key.getBoundingClientRect().bottom / 9))).size";
+        let rows = hand.chrome.eval(rows);
+        assert!(
+            rows.as_u64().unwrap() <= 4,
+            "{rows} rows of keys on {width}"
+        );
+        let cut = "[...document.querySelectorAll('[data-told] :is([data-meaning], [data-next-why], [data-says])')].map((one) => one.textContent).filter((text) => /\\d (?:m?V|k?ohm|mA)(?![a-z])/.test(text))";
+        assert_eq!(hand.chrome.eval(cut), json!([]), "{width} wide");
+        let told = hand.text("[data-meaning]");
+        assert!(told.contains("5.13\u{a0}V"), "{told}");
+    }
+    hand.chrome.screen(360, 740);
+    hand.open(BENCH);
+    hand.tap("[data-begin]");
+    hand.read("supply", "0.02 V");
+    let top =
+        "document.querySelector('[data-told] .bar').getBoundingClientRect().top / innerHeight";
+    let top = hand.chrome.eval(top).as_f64().unwrap();
+    assert!(0.6 < top, "the keys begin at {top} of the screen");
+}
+
 /// What moves while a reading is told, by the browser's own account.
 fn moving(hand: &mut Hand, wish: &str) -> u64 {
     let feature = json!([{"name": "prefers-reduced-motion", "value": wish}]);
