@@ -192,7 +192,7 @@ fn point(words: &str, y: f64) -> Element {
 /// straight.
 fn way(from: Stand, to: Stand, lane: f64) -> Vec<(f64, f64)> {
     let is_lower = to.mark.0 == 0.0 && to.y < from.y;
-    if from.is_point && !to.is_point || !from.is_point && !to.is_point && is_lower {
+    if !to.is_point && (from.is_point || is_lower) {
         return way(to, from, lane);
     }
     let under = from.y + from.down + lane;

@@ -7,8 +7,9 @@ use loomleaf::preview::{Port, Server};
 use loomleaf::publish::SiteOptions;
 use serde_json::json;
 
-/// Sixteen places in two rows and thirty in three; two pins beside each other, two above each other.
-const DENSE: [&str; 3] = [
+/// Sixteen places in two rows and thirty in three; two pins beside each other, two above each other, two apart.
+const DENSE: [&str; 4] = [
+    "pins:\n  5: {role: ground}\n  14: {role: signal}\nconnector:\n  rows:\n    - [(1), (2), (3), (4), 5, (6), (7), (8)]\n    - [(9), (10), (11), (12), (13), 14, (15), (16)]\n",
     "pins:\n  10: {role: signal}\n  11: {role: ground}\nconnector:\n  rows:\n    - [(1), (2), (3), (4), (5), (6), (7), (8)]\n    - [(9), 10, 11, (12), (13), (14), (15), (16)]\n",
     "pins:\n  7: {role: signal}\n  15: {role: ground}\nconnector:\n  keying: top\n  rows:\n    - [(1), (2), (3), (4), (5), (6), 7, (8)]\n    - [(9), (10), (11), (12), (13), (14), 15, _]\n",
     "pins:\n  1: {role: signal}\n  30: {role: ground}\nconnector:\n  rows:\n    - [1, (2), (3), (4), (5), (6), (7), (8), (9), (10)]\n    - [(11), (12), (13), (14), (15), (16), (17), (18), (19), (20)]\n    - [(21), (22), (23), (24), (25), (26), (27), (28), (29), 30]\n",
