@@ -97,7 +97,7 @@ export class Entry {
     if (into === this.field) this.old = false;
     if (key === "back") into.value = value.slice(0, -1);
     else if (key === "minus") into.value = value.startsWith("-") ? value.slice(1) : `-${value}`;
-    else if (key !== "." || !value.includes(".")) into.value = value + key;
+    else if (value.length < into.maxLength && (key !== "." || !value.includes("."))) into.value = value + key;
     if (into !== this.field) into.dispatchEvent(new Event("input", { bubbles: true }));
   }
 
@@ -115,8 +115,8 @@ export class Entry {
     const at = document.activeElement;
     if (at instanceof HTMLElement && "own" in at.dataset) return this.field.focus();
     const typed = this.field.value.trim();
-    if (typed === "") {
-      this.refuse("Type what you read first.");
+    if (BARE.test(typed) && !/\d/.test(typed)) {
+      this.refuse("Type what you read first, in digits; or tap a word above the keys.");
       return;
     }
     this.tells.read(BARE.test(typed) ? `${typed} ${this.unit}`.trim() : typed);

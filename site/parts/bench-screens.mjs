@@ -84,7 +84,7 @@ export function watch(screen, at) {
   if (!(line instanceof HTMLElement)) return;
   line.dataset.watch ||= line.textContent ?? "";
   const label = radios(screen).find(({ value }) => value === at)?.closest("label");
-  line.textContent = label ? `\u201c${saying(one(label, "span"))}\u201d` : line.dataset.watch;
+  line.textContent = label ? `\u201c${saying(one(label, "span")).replaceAll("\u00a0", " ")}\u201d` : line.dataset.watch;
 }
 
 /** Lets a place be the one that is read. @param {HTMLElement} screen @param {string} at */

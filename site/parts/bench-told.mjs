@@ -1,7 +1,7 @@
 // What a reading means, as the engine says it: put into the page after each reading, and as the verdict.
 
 import { worded } from "./bench-screens.mjs";
-import { all, list, made, one } from "./made.mjs";
+import { all, list, made, one, whole } from "./made.mjs";
 
 /**
  * @typedef {{repair: string, percent: string, faint: boolean}} Suspect
@@ -48,12 +48,12 @@ const isBy = ({ by, together_with }, place) => by === place || together_with.inc
 export function showTold(panel, told, place) {
   const meaning = told.readings.find((one) => one.place === place);
   const text = (/** @type {string} */ selector, /** @type {string} */ words) => {
-    one(panel, selector).textContent = words;
+    one(panel, selector).textContent = whole(words);
   };
   panel.classList.toggle("fine", isFine(told));
   panel.classList.toggle("bad", meaning?.good === false);
   panel.classList.toggle("sound", meaning?.good === true);
-  text("[data-read]", meaning?.reading ?? "");
+  one(panel, "[data-read]").textContent = meaning?.reading ?? ""; // As it was typed.
   one(panel, "[data-expected]").replaceChildren(worded(place, meaning?.state ?? ""));
   text("[data-meaning]", meaning?.says ?? "");
   text("[data-says]", told.suspects.length ? `${told.claim}:` : told.verdict);
@@ -94,7 +94,7 @@ function showSuspects(part, suspects) {
 function showNext(panel, { next, in_turn, fits }) {
   const same = next !== null && next.test === in_turn?.test;
   one(panel, "[data-next]").hidden = !next;
-  one(panel, "[data-next-why]").replaceChildren(...(next?.state ? [worded(next.place, next.state), ": "] : []), next ? `${next.why}.` : "");
+  one(panel, "[data-next-why]").textContent = next ? whole(`${next.why}.`) : "";
   one(panel, "[data-no-next]").hidden = Boolean(next) || !fits;
   one(panel, "[data-lead]").textContent = same ? "Tells most, and next in the card’s order" : "Tells most";
   lead(one(panel, "[data-go-next]"), next ?? undefined);
@@ -102,11 +102,13 @@ function showNext(panel, { next, in_turn, fits }) {
   one(panel, "[data-go-verdict]").classList.toggle("go", !next);
 }
 
-/** @param {HTMLElement} link @param {{test: string, title: string} | undefined} to */
+/** A link to a test, with the state in which it is to be read. @param {HTMLElement} link @param {{test: string, title: string, place?: string, state?: string} | undefined} to */
 function lead(link, to) {
+  const { test = "", title = "", place = "", state = "" } = to ?? {};
   link.hidden = to === undefined;
-  link.setAttribute("href", `#test-${to?.test ?? ""}`);
-  one(link, "[data-name]").textContent = to?.title ?? "";
+  link.setAttribute("href", `#test-${test}`);
+  Object.assign(link.dataset, { test, place });
+  one(link, "[data-name]").replaceChildren(title, ...(state ? [", ", worded(place, state)] : []));
 }
 
 /** The verdict's own screen. @param {HTMLElement} screen @param {Diagnosis} told */
@@ -117,7 +119,7 @@ export function showVerdict(screen, told) {
   const read = told.readings.length > 0;
   const several = read && told.suspects.length > 1;
   const says = several ? `${told.claim}:` : told.verdict;
-  one(screen, '[data-text="verdict"]').textContent = read ? says : "Nothing was read, so nothing is ruled out.";
+  one(screen, '[data-text="verdict"]').textContent = read ? whole(says) : "Nothing was read, so nothing is ruled out.";
   const left = one(screen, "[data-left-part]");
   if (read) showThreads(left, told);
   else left.hidden = true;
@@ -125,6 +127,6 @@ export function showVerdict(screen, told) {
     const key = part.dataset.list ?? "";
     const values = /** @type {(string | {says: string})[]} */ (read ? (told[key] ?? []) : []);
     if (key === "suspects") showSuspects(part, several ? told.suspects : []);
-    else list(part, values.map((value) => (typeof value === "string" ? value : value.says)));
+    else list(part, values.map((value) => whole(typeof value === "string" ? value : value.says)));
   }
 }

@@ -3,7 +3,7 @@
 // The address names the screen after `#`, so that the phone's own way back works, and the run after `?`. What was read
 // is kept at every step (`runs-store.mjs`); what it means is the engine's to say.
 
-import { places, untick } from "./bench-screens.mjs";
+import { choose, places, untick } from "./bench-screens.mjs";
 import { Shown } from "./bench-shown.mjs";
 import { all, one, tap } from "./made.mjs";
 
@@ -18,6 +18,11 @@ class BenchPart extends Shown {
     tap(root, "[data-change]", () => this.change());
     tap(root, "[data-told] [data-remove]", () => this.remove(this.at));
     tap(root, "[data-other]", () => this.other());
+    // A test is led to at a place, which its address does not name.
+    tap(root, "[data-go-next], [data-go-turn], [data-again]", ({ dataset: { test = "", place } }, event) => {
+      event.preventDefault();
+      this.go({ test, place });
+    });
     root.addEventListener("input", ({ target }) => this.chosen(/** @type {HTMLInputElement} */ (target)));
     root.addEventListener("focusin", ({ target }) => this.entry.form.classList.toggle("own", isOwnField(target)));
     root.addEventListener("keydown", ({ key, target }) => key === "Enter" && isOwnField(target) && this.entry.field.focus());
@@ -91,18 +96,27 @@ class BenchPart extends Shown {
   async skip() {
     await this.keeper.skip(this.at === undefined ? places(this.current) : [this.at]);
     await this.ask();
-    location.hash = this.onward();
+    this.onward();
   }
 
   onward() {
-    if (!this.told) return this.screens[1].id;
-    const test = this.told.in_turn?.test ?? this.told.next?.test;
-    return test ? `test-${test}` : "verdict";
+    if (this.told) this.go(this.told.in_turn ?? this.told.next);
+    else location.hash = this.screens[1].id;
   }
 
   begin() {
     this.keeper.name(this.keeper.run.vehicle);
-    location.hash = this.onward();
+    this.onward();
+  }
+
+  /** To a test, at the place that is asked for, else to the verdict. @param {{test: string, place?: string} | null} to */
+  go(to) {
+    const id = to ? `test-${to.test}` : "verdict";
+    const screen = this.screens.find((each) => each.id === id);
+    if (screen && to?.place) choose(screen, to.place);
+    // The same address tells nobody that there is another place.
+    if (location.hash === `#${id}`) this.focus(this.show());
+    else location.hash = id;
   }
 }
 

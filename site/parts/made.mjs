@@ -32,7 +32,10 @@ export function list(part, items) {
   one(part, "ul").replaceChildren(...items.map((item) => made("li", item)));
 }
 
-/** What a tap on each of these does. @param {ParentNode} root @param {string} selector @param {(button: HTMLElement) => unknown} does */
+/** What a tap on each of these does. @param {ParentNode} root @param {string} selector @param {(button: HTMLElement, event: Event) => unknown} does */
 export function tap(root, selector, does) {
-  for (const button of all(root, selector)) button.addEventListener("click", () => does(button));
+  for (const button of all(root, selector)) button.addEventListener("click", (event) => does(button, event));
 }
+
+/** The same with each number and its unit on one line. @param {string} text */
+export const whole = (text) => text.replace(/(\d) (?=(?:[mk]?V|[kM]?ohm|m?A|C|F|kPa|bar|psi|%|Hz|deg)(?!\p{L}))/gu, "$1\u00a0");

@@ -34,6 +34,12 @@ impl Both {
         }
     }
 
+    /// Letters of the longer form.
+    pub(super) fn letters(&self) -> usize {
+        let both = [&self.si, &self.us].map(|text| text.chars().count());
+        both.into_iter().max().unwrap_or(0)
+    }
+
     /// A state of the part as it goes on in a sentence: `at 20 C`; one that says `by …` or `at …` itself stays as it is.
     pub(super) fn place(state: &str) -> Self {
         let bare = state.strip_prefix("at ").unwrap_or(state);

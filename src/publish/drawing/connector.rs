@@ -2,6 +2,7 @@
 //!
 //! In: a [`Face`] and [`Marks`]. Out: SVG.
 
+use super::cell::{Cell, LINE, PIN, label_lines, role_lines};
 use super::leads::{self, Marks, Stand};
 use super::svg::{Drawing, Element, Picture, circle, label, outlined, rectangle};
 use crate::card::{Shape, Side};
@@ -38,14 +39,16 @@ pub(in crate::publish) enum FacePin {
 }
 
 impl FacePin {
-    fn label(&self) -> &str {
+    /// As printed on the connector; empty where there is none.
+    pub(super) fn label(&self) -> &str {
         match self {
             Self::Own { label, .. } | Self::Other(label) => label,
             Self::Empty => "",
         }
     }
 
-    fn role(&self) -> &str {
+    /// What it does, of a pin of the circuit.
+    pub(super) fn role(&self) -> &str {
         match self {
             Self::Own { role, .. } => role,
             Self::Other(_) | Self::Empty => "",
@@ -68,18 +71,10 @@ pub(in crate::publish) enum Detail {
     Bare,
 }
 
-/// Side of the square of a pin, in CSS pixels; one with a long label is wider.
-const PIN: f64 = 34.0;
-/// Width of a letter of such a label, bold at 11 px, a generous mean of common sans-serif faces.
-const SMALL: f64 = 7.6;
 /// Room for the key and the lead marks around the outline.
 const MARGIN: f64 = 16.0;
 /// Room for jumpers between a pin and its role.
 const LANES: f64 = 12.0;
-/// Height of a line of role text.
-const LINE: f64 = 14.0;
-/// Width of a letter of role text, a generous mean of common sans-serif faces at 12.5 px.
-const LETTER: f64 = 7.0;
 
 /// A pin in place.
 struct Placed<'a> {
@@ -124,7 +119,8 @@ pub(in crate::publish) fn draw(face: &Face, marks: &Marks, detail: Detail) -> Dr
             y: place.y,
             across: cell.pin / 2.0,
             down: PIN / 2.0,
-            aside: if is_left(place.x) { -1.0 } else { 1.0 },
+            mark: cell.mark(is_left(place.x)),
+            is_point: false,
         })
     });
     elements.extend(drawn.elements);
@@ -135,100 +131,6 @@ pub(in crate::publish) fn draw(face: &Face, marks: &Marks, detail: Detail) -> Dr
         height: drawn.foot,
     }
     .sized(elements)
-}
-
-/// The room of one pin with its role.
-struct Cell {
-    /// The pin's own width.
-    pin: f64,
-    width: f64,
-    height: f64,
-    /// Between a pin and its role.
-    lanes: f64,
-    /// Whether pins stand there without their roles.
-    is_crowded: bool,
-}
-
-/// Places in a row from which on the drawing keeps to the pins: with a role under each it would be too small to read.
-const CROWDED: usize = 7;
-
-impl Face {
-    fn is_crowded(&self) -> bool {
-        self.shape == Shape::Rectangular && self.rows.iter().any(|row| CROWDED <= row.len())
-    }
-}
-
-impl Cell {
-    fn for_face(face: &Face, detail: Detail, lanes: f64) -> Self {
-        let labels = face.rows.iter().flatten().map(FacePin::label);
-        let lines = labels.flat_map(label_lines);
-        let own = lines.map(|line| line.chars().count()).max().unwrap_or(0);
-        let pin = match own {
-            0..=4 => PIN,
-            letters => letters as f64 * SMALL + 8.0,
-        };
-        if face.is_crowded() {
-            return Self {
-                pin,
-                width: pin + 8.0,
-                height: PIN + 8.0 + lanes,
-                lanes: 0.0,
-                is_crowded: true,
-            };
-        }
-        if detail != Detail::Full {
-            return Self {
-                pin,
-                width: pin + 14.0,
-                height: PIN + 14.0,
-                lanes: 0.0,
-                is_crowded: false,
-            };
-        }
-        let pins = || face.rows.iter().flatten();
-        let longest = pins()
-            .flat_map(|pin| pin.role().split_whitespace())
-            .map(|word| word.chars().count())
-            .max()
-            .unwrap_or(0);
-        let lines = pins()
-            .map(|pin| role_lines(pin.role()).len())
-            .max()
-            .unwrap_or(0);
-        Self {
-            pin,
-            width: (longest as f64 * LETTER + 8.0).max(pin + 18.0),
-            height: PIN + 14.0 + lanes + lines as f64 * LINE,
-            lanes,
-            is_crowded: false,
-        }
-    }
-}
-
-/// A long label in two lines, cut after the sign in it that parts a connector from its pin.
-fn label_lines(label: &str) -> Vec<&str> {
-    if label.chars().count() <= 4 {
-        return vec![label];
-    }
-    let sign = label.rfind(['-', '/', '.', ':', ' ']);
-    let middle = || label.char_indices().nth(label.chars().count() / 2);
-    let cut = sign
-        .map(|at| at + 1)
-        .filter(|at| *at < label.len())
-        .or_else(|| middle().map(|(at, _)| at));
-    match cut {
-        Some(at) => vec![&label[..at], &label[at..]],
-        None => vec![label],
-    }
-}
-
-/// At most two lines: the first word, then the rest.
-fn role_lines(role: &str) -> Vec<&str> {
-    match role.split_once(' ') {
-        Some((first, rest)) => vec![first, rest],
-        None if role.is_empty() => Vec::new(),
-        None => vec![role],
-    }
 }
 
 fn in_rows<'a>(face: &'a Face, cell: &Cell) -> (Vec<Placed<'a>>, f64, f64) {
@@ -242,7 +144,7 @@ fn in_rows<'a>(face: &'a Face, cell: &Cell) -> (Vec<Placed<'a>>, f64, f64) {
             placed.push(Placed {
                 pin,
                 x: left + (column as f64 + 0.5) * cell.width,
-                y: MARGIN + 6.0 + row as f64 * cell.height + PIN / 2.0 + 8.0,
+                y: MARGIN + 14.0 + row as f64 * cell.height + cell.above + PIN / 2.0,
             });
         }
     }
@@ -337,6 +239,7 @@ fn pin(place: &Placed, shape: Shape, detail: Detail, cell: &Cell) -> Vec<Element
     }
     let is_digit = |letter: char| letter.is_ascii_digit();
     let size = match letters {
+        2 if cell.is_crowded => 17.0,
         0 | 1 => 20.0,
         2 if pin.label().chars().all(is_digit) => 20.0,
         2 | 3 => 15.0,

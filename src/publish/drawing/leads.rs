@@ -50,8 +50,10 @@ pub(super) struct Stand {
     pub(super) across: f64,
     /// From the middle to its edge above and below.
     pub(super) down: f64,
-    /// Towards which side a lead's mark stands.
-    pub(super) aside: f64,
+    /// From the middle to the middle of a lead's mark.
+    pub(super) mark: (f64, f64),
+    /// Whether it is no pin, but a point beside the connector.
+    pub(super) is_point: bool,
 }
 
 impl Stand {
@@ -67,7 +69,7 @@ impl Stand {
 }
 
 /// Radius of a lead mark.
-const MARK: f64 = 10.0;
+pub(super) const MARK: f64 = 10.0;
 /// Height of a line under the connector.
 const ROW: f64 = 26.0;
 /// Middle of a point beside the connector, from the left.
@@ -104,7 +106,8 @@ pub(super) fn draw(
                 y: row(number),
                 across: 7.0,
                 down: 7.0,
-                aside: 0.0,
+                mark: (17.0, 0.0),
+                is_point: true,
             })
         }
     };
@@ -132,12 +135,8 @@ pub(super) fn draw(
     }
     for (lead, spot) in [(Lead::Red, &marks.red), (Lead::Black, &marks.black)] {
         if let Some(at) = spot.as_ref().and_then(stand) {
-            // Beside a point; off the upper corner of a pin, whose label it leaves free.
-            let (aside, up) = match at.aside {
-                0.0 => (17.0, 0.0),
-                side => (side * (at.across + 3.0), at.down + 3.0),
-            };
-            elements.push(mark(lead, at.x + aside, at.y - up));
+            let (across, down) = at.mark;
+            elements.push(mark(lead, at.x + across, at.y + down));
         }
     }
     let widest = texts.iter().map(|text| text.chars().count()).max();
@@ -189,20 +188,32 @@ fn point(words: &str, y: f64) -> Element {
     outlined(drawn, 2.0)
 }
 
-/// From one end to the other: under the row of both, around the left side to a point, else straight.
+/// From one end to the other: under the row of both, around the left side to a point, between close pins from row to row, else
+/// straight.
 fn way(from: Stand, to: Stand, lane: f64) -> Vec<(f64, f64)> {
-    let is_point = |stand: Stand| stand.aside == 0.0;
-    if is_point(from) && !is_point(to) {
+    let is_lower = to.mark.0 == 0.0 && to.y < from.y;
+    if !to.is_point && (from.is_point || is_lower) {
         return way(to, from, lane);
     }
     let under = from.y + from.down + lane;
     let start = [(from.x, from.y + from.down), (from.x, under)];
-    if is_point(to) {
+    if to.is_point {
         let rest = [(OUTSIDE, under), (OUTSIDE, to.y), (to.x - 8.0, to.y)];
         return start.into_iter().chain(rest).collect();
     }
     if (from.y - to.y).abs() < 1.0 {
         return vec![start[0], start[1], (to.x, under), (to.x, to.y + to.down)];
+    }
+    if from.mark.0 == 0.0 {
+        // Marks stand between the rows: past them, and up to the other pin from below.
+        let side = if from.x <= to.x { -1.0 } else { 1.0 };
+        let gap = to.x + side * (to.across + 2.0);
+        let up = to.y + to.down + lane;
+        // In pieces beside the pin, so that a load's resistor, in the longest of all, stands between the rows.
+        let beside = [to.y - to.down, to.y, up].map(|y| (gap, y));
+        let rest = [(to.x, up), (to.x, to.y + to.down)];
+        let way = start.into_iter().chain([(gap, under)]);
+        return way.chain(beside).chain(rest).collect();
     }
     let (across, down) = unit((from.x, from.y), (to.x, to.y));
     vec![from.edge((across, down)), to.edge((-across, -down))]

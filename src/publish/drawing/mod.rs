@@ -4,6 +4,7 @@
 //! In: views' plain values. Out: SVG text. Every drawing has a title and a description, takes its
 //! colours from the page, and stands beside a table with the same values.
 
+mod cell;
 pub(super) mod chain;
 pub(super) mod connector;
 pub(super) mod curve;

@@ -51,6 +51,8 @@ struct BenchTest {
     hookup: String,
     leads: Vec<LeadLine>,
     drawing: Option<String>,
+    /// Whether it takes the width of a phone's screen to be read.
+    is_wide: bool,
     /// From which side the drawing looks: `mating face`.
     view: String,
     /// Cautions of this test that a person can be hurt by, and those for the circuit.
@@ -97,6 +99,9 @@ struct PlaceLine {
     in_degrees: &'static str,
 }
 
+/// Width of a drawing, in CSS pixels, from which on it is too small beside the words to read its marks.
+const WIDE: f64 = 240.0;
+
 /// The page of this card.
 pub(super) fn view(entry: &Entry, circuit: &str) -> BenchPage {
     let (card, sheet) = (entry.card, entry.sheet);
@@ -123,6 +128,7 @@ pub(super) fn view(entry: &Entry, circuit: &str) -> BenchPage {
 fn test(card: &Card, sheet: &Sheet, at: usize, faces: &Faces) -> BenchTest {
     let test = &sheet.tests[at];
     let places = places(card, sheet, at);
+    let drawn = face::of_test(test, faces, Detail::Bare);
     BenchTest {
         id: test.id.clone(),
         anchor: order::anchor(test),
@@ -140,7 +146,8 @@ fn test(card: &Card, sheet: &Sheet, at: usize, faces: &Faces) -> BenchTest {
             words::key(test.key)
         )),
         leads: leads(test, &places),
-        drawing: face::of_test(test, faces, Detail::Bare),
+        is_wide: drawn.as_ref().is_some_and(|drawn| WIDE < drawn.width),
+        drawing: drawn.map(|drawn| drawn.svg),
         view: face::view_of(test, faces),
         dangers: CautionLine::all(&test.cautions, true),
         cares: CautionLine::all(&test.cautions, false),

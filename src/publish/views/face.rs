@@ -158,9 +158,9 @@ enum Pins {
 
 /// The connector as this test looks at it, with leads, jumpers and loads in their places; none where it
 /// touches no pin.
-pub(super) fn of_test(test: &TestSheet, faces: &Faces, detail: Detail) -> Option<String> {
+pub(super) fn of_test(test: &TestSheet, faces: &Faces, detail: Detail) -> Option<Drawing> {
     let (face, marks) = faces.seen_by(test)?;
-    Some(connector::draw(face, &marks, detail).svg)
+    Some(connector::draw(face, &marks, detail))
 }
 
 /// From which side that drawing looks, or that nobody said where the pins stand; empty where there is none.

@@ -42,7 +42,7 @@ pub(super) fn view(sheet: &Sheet, test: &TestSheet, faces: &Faces) -> TestView {
         why: words::sentence(&test.why),
         minutes: words::minutes(test.minutes),
         steps: steps(test),
-        drawing: face::of_test(test, faces, Detail::Small),
+        drawing: face::of_test(test, faces, Detail::Small).map(|drawn| drawn.svg),
         reads: ReadsLine::all(test),
         outcomes: outcome::short(test),
         opens: sheet.tests.first().is_some_and(|first| first.id == test.id),

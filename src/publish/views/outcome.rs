@@ -31,11 +31,15 @@ impl Short {
         self.brief.clear();
     }
 
-    /// Letters of what paper tells of a reading.
+    /// Letters of what paper tells of a reading, and of the place where it is read.
     pub(super) fn letters(&self) -> usize {
         let each = self.brief.iter();
-        each.map(|one| one.reads.chars().count() + one.says.chars().count() + 4)
-            .sum()
+        let each = each.map(|one| one.reads.chars().count() + one.says.chars().count() + 4);
+        let told: usize = each.sum();
+        match told {
+            0 => 0,
+            told => told + self.first.place.letters() + 2,
+        }
     }
 }
 

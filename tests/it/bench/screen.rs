@@ -103,6 +103,33 @@ fn letters_enlarged_at_the_root_leave_everything_on_the_screen() {
     assert_eq!(hand.chrome.eval(broken), json!([]));
 }
 
+/// Calculators: long words beside fields, tables of points in three columns.
+#[test]
+fn calculators_with_letters_enlarged_at_the_root_stay_on_the_screen() {
+    let mut hand = Hand::with(Chrome::start(), serve(), "points");
+    let pages = crate::browser::demo().keys();
+    let pages = pages.filter(|page| page.starts_with("calculators/") && page.ends_with(".html"));
+    let mut tables = 0;
+    for page in pages {
+        hand.open(page);
+        hand.chrome
+            .eval("document.documentElement.style.fontSize = '200%'");
+        check_width(&mut hand, 360, page);
+        // Neither the page nor a table in it is scrolled sideways, and no word of it is broken.
+        let points = hand.chrome.eval(
+            "[...document.querySelectorAll('.example table')].map((table) => { table.scrollIntoView(); \
+                return [table, table.parentElement, ...table.querySelectorAll('caption, tbody th, td')].some((one) => one.clientWidth && one.scrollWidth > one.clientWidth + 1); })",
+        );
+        if points != json!([]) {
+            assert_eq!(points, json!([false]), "{page}");
+            hand.picture();
+            tables += 1;
+        }
+    }
+    assert!(2 < tables, "{tables} tables of points");
+    hand.check_quiet();
+}
+
 /// A window of 1280 by 800 at 200 % has room for half as much (WCAG 2.2, 1.4.10 asks for 320 pixels at 400 %).
 #[test]
 fn a_page_at_200_percent_is_read_without_scrolling_sideways() {
@@ -138,6 +165,36 @@ fn a_phone_on_its_side_has_the_keys_beside_the_test() {
     let beside = "document.querySelector('.where').getBoundingClientRect().right
         <= document.querySelector('.keys').getBoundingClientRect().left";
     assert_eq!(hand.chrome.eval(beside), true);
+}
+
+/// Under a reading the keys leave most of the screen to what it means, and no line ends between a number and its unit.
+#[test]
+fn the_meaning_has_the_screen_and_its_numbers_keep_their_units() {
+    let mut hand = Hand::new("");
+    for (width, height) in [(360, 740), (320, 640), (740, 360)] {
+        hand.chrome.screen(width, height);
+        hand.open(BENCH);
+        hand.tap("[data-begin]");
+        hand.read("supply", "5.01 V");
+        let rows = "new Set([...document.querySelectorAll('[data-told] .bar > *')].filter((key) => key.checkVisibility()).map((key) => Math.round(key.getBoundingClientRect().bottom / 9))).size";
+        let rows = hand.chrome.eval(rows);
+        assert!(
+            rows.as_u64().unwrap() <= 4,
+            "{rows} rows of keys on {width}"
+        );
+        let cut = "[...document.querySelectorAll('[data-told] :is([data-meaning], [data-next-why], [data-says])')].map((one) => one.textContent).filter((text) => /\\d (?:m?V|k?ohm|mA)(?![a-z])/.test(text))";
+        assert_eq!(hand.chrome.eval(cut), json!([]), "{width} wide");
+        let told = hand.text("[data-meaning]");
+        assert!(told.contains("5.13\u{a0}V"), "{told}");
+    }
+    hand.chrome.screen(360, 740);
+    hand.open(BENCH);
+    hand.tap("[data-begin]");
+    hand.read("supply", "0.02 V");
+    let top =
+        "document.querySelector('[data-told] .bar').getBoundingClientRect().top / innerHeight";
+    let top = hand.chrome.eval(top).as_f64().unwrap();
+    assert!(0.6 < top, "the keys begin at {top} of the screen");
 }
 
 /// What moves while a reading is told, by the browser's own account.

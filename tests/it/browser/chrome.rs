@@ -20,6 +20,8 @@ pub(crate) struct Chrome {
     child: Child,
     socket: WebSocket<TcpStream>,
     session: String,
+    /// The tab that was opened last.
+    target: String,
     last: u64,
     events: Vec<Value>,
     /// What it wrote since it started: the only trace of why it ended, should it end.
@@ -72,6 +74,7 @@ impl Chrome {
             child,
             socket,
             session: String::new(),
+            target: String::new(),
             last: 0,
             events: Vec::new(),
             said: words,
@@ -88,10 +91,19 @@ impl Chrome {
         let attach = json!({"targetId": target["targetId"], "flatten": true});
         let attached = self.call("Target.attachToTarget", attach);
         self.session = attached["sessionId"].as_str().unwrap().to_string();
+        self.target = target["targetId"].as_str().unwrap().to_string();
         for domain in ["Page", "Network", "Runtime", "Log"] {
             self.call(&format!("{domain}.enable"), json!({}));
         }
         before
+    }
+
+    /// Opens a tab in place of the one that was opened last, which is closed.
+    pub(crate) fn fresh_tab(&mut self) {
+        let old = self.target.clone();
+        self.new_tab();
+        self.call("Target.closeTarget", json!({"targetId": old}));
+        self.events.clear();
     }
 
     /// Turns to a tab; gives the one there was.

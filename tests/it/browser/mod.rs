@@ -7,6 +7,8 @@ pub(crate) mod chrome;
 mod live;
 mod look;
 mod screens;
+mod tables;
+mod taps;
 mod valid;
 pub(crate) mod walk;
 

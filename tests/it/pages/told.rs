@@ -34,6 +34,19 @@ fn a_thermistor_page_states_what_each_kind_of_test_sees() {
 }
 
 #[test]
+fn paper_names_the_state_in_which_a_wrong_reading_means_what_it_says() {
+    let html = page(&pages(|_, _| {}), "cards/lift/index.html");
+    let test = html.split("id=\"test-at-rest\"").nth(1).unwrap();
+    let brief = test.split("<p class=\"brief\">").nth(1).unwrap();
+    let brief = brief.split("</p>").next().unwrap().replace('\u{a0}', " ");
+    assert!(brief.starts_with("at lift down, <b>"), "{brief}");
+    // A test that is read in one state only has none to name.
+    let test = html.split("id=\"test-supply\"").nth(1).unwrap();
+    let brief = test.split("<p class=\"brief\">").nth(1).unwrap();
+    assert!(brief.starts_with("<b>"), "{brief}");
+}
+
+#[test]
 fn codes_without_a_circuit_of_the_deck_have_no_page() {
     let files = pages(|_, _| {});
     assert!(files.contains_key("codes/C1124/index.html"), "on a card");

@@ -156,6 +156,11 @@ const UNTOLD: &str = "(() => {
   const must = ['.first figcaption', '.pins caption', '.warnings b', 'ol.order .brief'];
   const may = { cautions: '.warnings span', legend: '.drawn .parts', notes: '.notes', sources: '.sources' };
   if (!document.querySelector('.first figcaption').textContent.trim()) return ['an empty caption'];
+  // What a wrong reading means holds in one state of the part: the sheet names it as the page does.
+  for (const test of document.querySelectorAll('ol.order > li:has(> .brief)')) {
+    const place = test.querySelector('.outcomes caption').textContent.replace('What the reading means', '').trim();
+    if (!test.querySelector('.brief').textContent.startsWith(place)) return [`${test.id}: wrong readings without ${place}`];
+  }
   return [...must, ...Object.entries(may).filter(([word]) => paper.includes(word)).map(([, one]) => one)].flatMap(lost);
 })()";
 
