@@ -62,10 +62,7 @@ export function lost(found, query, ask) {
   /** @type {HTMLElement[]} */
   const lines = [];
   const again = (/** @type {string} */ label, /** @type {string} */ words) => button(label, () => ask(words));
-  if (found.left_out.length) {
-    const words = found.left_out.flatMap((word) => [element("b", {}, word), " "]);
-    lines.push(element("p", {}, "No circuit here has ", ...words, "beside the rest: found without."));
-  }
+  if (found.without) lines.push(element("p", {}, found.without));
   if (found.code) {
     const { code, says, about } = found.code;
     // Outside the bold part, which is a box of its own and keeps no space at its end.

@@ -30,7 +30,9 @@ pub(super) fn find(asked: &Find, console: &mut Console<'_>) -> Result<Ending, St
         console.answer_json(&FindReport::of(&answer))?;
     } else {
         print_hits(&answer, console.out)?;
-        print_left_out(&answer, console.err)?;
+        if let Some(without) = FindReport::without(&answer) {
+            writeln!(console.err, "{}", visible(&without))?;
+        }
         print_code(&answer, console.out)?;
         print_lost(&answer, console.err)?;
     }
@@ -65,19 +67,6 @@ fn line(hit: &Hit) -> String {
     parts.extend([hit.line.clone(), why.join(", ")]);
     parts.retain(|part| !part.is_empty());
     parts.join("  ")
-}
-
-/// Words that tell what is wrong and not which circuit: what is found has the others.
-fn print_left_out(answer: &Answer, to: &mut dyn Write) -> io::Result<()> {
-    let words = answer.left_out.iter();
-    let words: Vec<String> = words.map(|word| format!("`{}`", short(word))).collect();
-    match words.as_slice() {
-        [] => Ok(()),
-        words => {
-            let says = format!("no circuit here has {}: found without", listed(words));
-            writeln!(to, "{}", visible(&says))
-        }
-    }
 }
 
 fn print_code(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {

@@ -23,6 +23,12 @@ impl Search {
         let mut of_word = |word: &Sought, way: &Way| {
             let from = finds.len();
             finds.extend(self.found(word, way.is_typed, reach));
+            for found in &mut finds[from..] {
+                found.weight *= match way.is_typed && found.weight < 1.0 {
+                    true => way.worth * way.goes_on,
+                    false => way.worth,
+                };
+            }
             from..finds.len()
         };
         let mut of_way = |way: &Way| way.words.iter().map(|word| of_word(word, way)).collect();

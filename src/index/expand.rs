@@ -72,6 +72,12 @@ impl Search {
         found
     }
 
+    /// Whether pages have a word, whole, anywhere.
+    pub(super) fn has_word(&self, text: &str) -> bool {
+        let has = |column: &Column| matches!(column.terms.get(text), Ok(Some(_)));
+        self.columns.iter().any(has)
+    }
+
     /// Words of one stem with another ending: `slipped` and `slipping`.
     fn of_stem(&self, stem: &str, found: &mut Vec<Found>) {
         for (at, column) in self.columns.iter().enumerate() {

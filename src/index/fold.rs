@@ -151,7 +151,7 @@ fn alone(piece: &Piece) -> Word {
     } else if is_wire(&typed) {
         (typed.clone(), Shape::Wire)
     } else {
-        (singular(&typed).to_owned(), Shape::Plain)
+        (singular(&typed), Shape::Plain)
     };
     Word {
         text,
@@ -185,18 +185,26 @@ pub(super) fn colour_letters(word: &str) -> Option<String> {
     own.map(|colour| colour.letters.to_lowercase())
 }
 
-/// A plural's singular, by its ending alone; words that only look like plurals keep theirs.
-fn singular(word: &str) -> &str {
-    let cut = |letters: usize| &word[..word.len() - letters];
-    if word.len() <= 3 || !word.is_ascii() || !word.ends_with('s') {
-        return word;
-    }
+/// A plural's singular, by its ending alone; words that only look like plurals keep theirs. `batterie` is `batteries`
+/// before its last letter, and must not be another word for that long.
+fn singular(word: &str) -> String {
+    let cut = |letters: usize| word[..word.len() - letters].to_owned();
     let ends = |endings: &[&str]| endings.iter().any(|ending| word.ends_with(ending));
+    if word.len() > 4 && word.is_ascii() && ends(&["ies", "ie"]) && word != "series" {
+        return word
+            .trim_end_matches("ies")
+            .trim_end_matches("ie")
+            .to_owned()
+            + "y";
+    }
+    if word.len() <= 3 || !word.is_ascii() || !word.ends_with('s') {
+        return word.to_owned();
+    }
     if ends(&["ches", "shes", "sses", "xes", "zes"]) {
         return cut(2);
     }
-    if ends(&["ss", "us", "is", "as", "os"]) {
-        return word;
+    if ends(&["ss", "us", "is", "as", "os"]) || word == "series" {
+        return word.to_owned();
     }
     cut(1)
 }

@@ -60,10 +60,11 @@ impl Search {
 
     /// What would be found with these needs alone.
     fn apart(&self, counted: &Counted<'_>, left: u16) -> Option<Apart> {
+        let mut vehicle = self.one_vehicle(left, counted);
         let has = |page: &&u32| {
             counted.has(**page, left)
                 && self.pages.kind(**page) == Some(Kind::Card)
-                && self.is_of_one_vehicle(**page, left, counted)
+                && vehicle.has(**page)
         };
         let cards = counted.tally.pages.iter().filter(has).count();
         let (mut kept, mut without) = (Vec::new(), Vec::new());

@@ -8,7 +8,7 @@
 //! `fields` are the columns of the index, `fold` cuts texts into words, `values` reads numbers with units, `years`
 //! ranges of years, `entry` is a page as the index knows it; `texts` says what of a deck is found and `write` makes
 //! the pack (both on a desk only). `pack` is the file, `open` opens it and `search` answers, by way of `query` (what
-//! was meant), `names` (what the trade calls it), `expand` (which words of the index), `lend` (which codes say so) and `slips` (those a slip away),
+//! was meant), `names` (what the trade calls it), `wrong` (what is wrong with it), `widen` (from near to far), `expand` (which words of the index), `lend` (which codes say so) and `slips` (those a slip away),
 //! `count` and `tally` (which pages, how good), `vehicle` (of one machine, not of two) and `lost` (why none).
 
 mod answer;
@@ -31,8 +31,10 @@ mod tally;
 mod texts;
 mod values;
 mod vehicle;
+mod widen;
 #[cfg(not(target_arch = "wasm32"))]
 mod write;
+mod wrong;
 mod years;
 
 pub use answer::{Answer, Apart, Hit, Lost, Missing, Reason};

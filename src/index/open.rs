@@ -8,6 +8,7 @@ use super::fields::Field;
 use super::pack::Pack;
 use super::postings;
 use super::tally::Tally;
+use super::wrong::{MARK, phrase};
 use std::fmt;
 use std::sync::Arc;
 use tantivy::directory::{CompositeFile, FileSlice, OwnedBytes};
@@ -34,6 +35,8 @@ pub struct Search {
     pub(super) pages: Pages,
     /// Groups of phrases that mean the same, each phrase its words.
     pub(super) same: Vec<Vec<Vec<String>>>,
+    /// Phrases for what is wrong with a part.
+    pub(super) wrong: Vec<Vec<String>>,
     /// Each line a code and its standard meaning.
     pub(super) codes: OwnedBytes,
     pub(super) tally: Tally,
@@ -73,6 +76,12 @@ impl Search {
         let file = |name: &str| pack.file(name).ok_or(NotOpened);
         let pages = Pages::of(file("pages")?, &file("lines")?).ok_or(NotOpened)?;
         let (same, codes) = (groups(&file("words")?).ok_or(NotOpened)?, file("codes")?);
+        let is_wrong = |group: &Vec<Vec<String>>| group.first().is_some_and(|first| *first == MARK);
+        let (wrong, same): (Vec<_>, Vec<_>) = same.into_iter().partition(is_wrong);
+        let wrong = wrong
+            .into_iter()
+            .flat_map(|group| group.into_iter().skip(1));
+        let wrong = wrong.map(phrase).filter(|phrase| !phrase.is_empty());
         let part = |name: &str| CompositeFile::open(&slice(file(name)?)).map_err(|_| NotOpened);
         let files = (part("terms")?, part("lists")?, part("lengths")?);
         let count = pages.ends.len();
@@ -84,6 +93,7 @@ impl Search {
             columns: columns.ok_or(NotOpened)?,
             pages,
             same,
+            wrong: wrong.collect(),
             codes,
             tally: Tally::new(count),
         })

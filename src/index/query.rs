@@ -5,14 +5,19 @@
 
 use super::fields::Field;
 use super::fold::{Shape, Word, words};
-use super::names::Near;
+use super::names::{Name, Near};
 use super::open::Search;
 use super::search::code_of;
 use super::values;
+use super::years::year;
 use std::ops::Range;
 
 /// Words looked for at most; the rest of a query is not read.
 const MOST: usize = 12;
+/// What a word counts that goes on from a whole name of the trade: `apple` of `app`.
+const BEYOND: f64 = 0.2;
+/// What it counts that the name meant may be another, since it is not whole.
+const HALF: f64 = 0.4;
 /// Bytes of a query that are read.
 const READ: usize = 400;
 /// Words that say nothing about a circuit.
@@ -24,36 +29,6 @@ const EMPTY: &[&str] = &[
 
 /// Words beside a code that say only that it is one.
 const ABOUT_CODES: &[&str] = &["code", "dtc", "error", "fault", "trouble"];
-/// Words, as singulars, that say what is wrong with a part and not which part it is.
-const FAULTS: &[&str] = &[
-    "bad",
-    "broken",
-    "circuit",
-    "code",
-    "dead",
-    "defect",
-    "defective",
-    "dtc",
-    "erratic",
-    "error",
-    "fail",
-    "failed",
-    "failing",
-    "failure",
-    "fault",
-    "faulty",
-    "intermittent",
-    "loose",
-    "open",
-    "problem",
-    "short",
-    "shorted",
-    "shorting",
-    "stuck",
-    "trouble",
-    "wrong",
-];
-
 /// Whether a word says nothing about a circuit.
 pub(super) fn is_empty(word: &str) -> bool {
     EMPTY.contains(&word)
@@ -73,6 +48,10 @@ pub(super) struct Way {
     pub(super) words: Vec<Sought>,
     /// Whether it was typed, and not only means the same.
     pub(super) is_typed: bool,
+    /// What it counts.
+    pub(super) worth: f64,
+    /// What words count beside that which only go on from what was typed.
+    pub(super) goes_on: f64,
 }
 
 /// A word looked for.
@@ -96,29 +75,26 @@ pub(super) fn read_part(query: &str) -> &str {
 }
 
 /// A query cut into words.
+#[derive(Clone)]
 pub(super) struct Asked<'a> {
     pub(super) query: &'a str,
-    words: Vec<(Range<usize>, Sought)>,
+    pub(super) words: Vec<Typed<'a>>,
+    /// Where it says what is wrong with a part.
+    pub(super) wrongs: Vec<Range<usize>>,
 }
 
-impl Asked<'_> {
-    /// The same without the words that say what is wrong, which are told; none where it has none, or nothing else.
-    pub(super) fn without_faults(&self) -> Option<(Self, Vec<String>)> {
-        let says = |(_, word): &&(Range<usize>, Sought)| FAULTS.contains(&word.text.as_str());
-        let (out, words): (Vec<_>, Vec<_>) = self.words.iter().partition(says);
-        let out: Vec<String> = out
-            .into_iter()
-            .map(|(typed, _)| self.query[typed.clone()].to_owned())
-            .collect();
-        let words: Vec<_> = words.into_iter().cloned().collect();
-        let query = self.query;
-        (!out.is_empty() && !words.is_empty()).then_some((Self { query, words }, out))
-    }
+/// A word of a query.
+#[derive(Clone)]
+pub(super) struct Typed<'a> {
+    pub(super) place: Range<usize>,
+    pub(super) word: Sought,
+    /// Other single words that mean the same.
+    pub(super) alike: Vec<&'a str>,
 }
 
 impl Search {
     /// The words of a query that say something.
-    pub(super) fn asked<'a>(&self, query: &'a str) -> Asked<'a> {
+    pub(super) fn asked<'a>(&'a self, query: &'a str) -> Asked<'a> {
         let mut typed = words(query);
         // Said twice, a word asks for no more.
         let mut seen: Vec<String> = Vec::new();
@@ -132,13 +108,11 @@ impl Search {
         typed.truncate(MOST);
         let open = query.chars().next_back().is_some_and(char::is_alphanumeric);
         drop_half_unit(&mut typed, open);
-        if let Some(word) = typed
-            .last_mut()
-            .filter(|word| open && self.is_strange(word))
-            && let Some(pins) = values::half_pins(&query[word.from..word.to])
-        {
-            word.text = pins;
+        let strange = typed.last_mut();
+        if let Some(word) = strange.filter(|word| open && self.is_strange(word)) {
+            other_value(word, query);
         }
+        let wrongs = self.wrongs(&typed, open);
         let is_code = |word: &Word| code_of(&word.text, word.shape).is_some();
         let has_code = typed.iter().any(is_code);
         let says = |word: &Word| {
@@ -149,17 +123,22 @@ impl Search {
             typed.retain(says);
         }
         let last = typed.len();
-        let sought = typed.into_iter().enumerate().map(|(at, word)| {
-            let sought = Sought {
+        let words = typed.into_iter().enumerate().map(|(at, word)| Typed {
+            place: word.from..word.to,
+            alike: self.alike(&word.text),
+            word: Sought {
                 text: word.text,
                 start: word.typed,
                 shape: word.shape,
                 is_open: open && at + 1 == last,
-            };
-            (word.from..word.to, sought)
+            },
         });
-        let words = sought.collect();
-        Asked { query, words }
+        let words = words.collect();
+        Asked {
+            query,
+            words,
+            wrongs,
+        }
     }
 
     /// Whether a word is a value that no page has.
@@ -170,19 +149,18 @@ impl Search {
 
     /// The needs of a query, names of the trade being as near as this.
     pub(super) fn needs(&self, asked: &Asked<'_>, near: Near) -> Vec<Need> {
-        let sought: Vec<Sought> = asked.words.iter().map(|(_, word)| word.clone()).collect();
-        let typed: Vec<&Range<usize>> = asked.words.iter().map(|(typed, _)| typed).collect();
-        let alike: Vec<Vec<&str>> = sought.iter().map(|word| self.alike(&word.text)).collect();
         let mut needs = Vec::new();
-        let mut at = 0;
-        while at < sought.len() {
-            let (long, mut others) = self.name(&sought[at..], &alike[at..], near);
-            let typed = typed[at].start..typed[at + long - 1].end;
-            if long == 1 && sought[at].shape == Shape::Wire {
-                others.extend(two_wires(&asked.query[typed.clone()]));
+        let mut left = asked.words.as_slice();
+        while let [first, ..] = left {
+            let mut name = self.name(left, near);
+            let (own, rest) = left.split_at(name.long);
+            let typed = first.place.start..own[name.long - 1].place.end;
+            if name.long == 1 && first.word.shape == Shape::Wire {
+                let wires = two_wires(&asked.query[typed.clone()]);
+                name.others.extend(wires.map(|wires| (wires, true)));
             }
-            needs.push(need(typed, &sought[at..at + long], others));
-            at += long;
+            needs.push(need(typed, own, name));
+            left = rest;
         }
         needs
     }
@@ -194,10 +172,17 @@ fn two_wires(typed: &str) -> Option<Vec<String>> {
     (letters.len() > 1 && letters.iter().all(|one| one.len() == 2)).then_some(letters)
 }
 
-fn need(typed: Range<usize>, own: &[Sought], others: Vec<Vec<String>>) -> Need {
+fn need(typed: Range<usize>, own: &[Typed<'_>], name: Name) -> Need {
+    let is_name = name.others.iter().any(|(_, is_whole)| *is_whole);
     let mut ways = vec![Way {
-        words: own.to_vec(),
+        words: own.iter().map(|typed| typed.word.clone()).collect(),
         is_typed: true,
+        worth: 1.0,
+        goes_on: if is_name && own.len() == 1 {
+            BEYOND
+        } else {
+            1.0
+        },
     }];
     let whole = |text: String| Sought {
         start: text.clone(),
@@ -205,11 +190,30 @@ fn need(typed: Range<usize>, own: &[Sought], others: Vec<Vec<String>>) -> Need {
         shape: Shape::Plain,
         is_open: false,
     };
-    ways.extend(others.into_iter().map(|phrase| Way {
+    ways.extend(name.others.into_iter().map(|(phrase, is_whole)| Way {
         words: phrase.into_iter().map(whole).collect(),
         is_typed: false,
+        worth: if is_whole { 1.0 } else { HALF },
+        goes_on: 1.0,
     }));
     Need { typed, ways }
+}
+
+/// What is meant, while it is typed, by a value that no page has: `3 w` are pins on their way to `3 wires`, and `2018 c`
+/// a year before some other word.
+fn other_value(word: &mut Word, query: &str) {
+    let typed = &query[word.from..word.to];
+    if let Some(pins) = values::half_pins(typed) {
+        word.text = pins;
+    } else if let Some(own) = typed
+        .split_whitespace()
+        .next()
+        .filter(|own| year(own).is_some())
+    {
+        word.to = word.from + own.len();
+        word.shape = Shape::Number;
+        (word.text, word.typed) = (own.to_owned(), own.to_owned());
+    }
 }
 
 /// A unit that is still being typed behind its number says nothing yet: `120 o`.

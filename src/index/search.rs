@@ -1,15 +1,15 @@
 //! The query answered: every need counted, pages that have all of them put in order, reasons told.
 
 use super::answer::{Answer, Hit, Reason};
-use super::count::Meant;
 use super::entry::{Kind, pair};
-use super::expand::{Found, Reach};
+use super::expand::Found;
 use super::fields::Field;
 use super::fold::{Shape, colour_letters, is_wire, words};
 use super::names::Near;
 use super::open::{Line, Search};
 use super::query::{Asked, Need, read_part};
-use super::tally::{Counted, Tally, all};
+use super::tally::{Counted, Tally};
+use super::widen::Widened;
 use super::{values, years};
 
 /// What a title that has nothing but what was asked for adds.
@@ -21,41 +21,58 @@ const STRIPE: f64 = 2.0;
 
 impl Search {
     /// What a text finds. Nothing is found for a text without words, and nothing is lost. Words that say what is wrong
-    /// with a part are left out, and told, where no card says them: they do not tell which circuit is meant.
+    /// with a part are left out, and told, where no card says them: they do not tell which circuit is meant. So is a
+    /// last word that has only begun, where nothing has it.
     pub fn find(&mut self, query: &str) -> Answer {
+        let mut tally = std::mem::take(&mut self.tally);
+        let answer = self.found_by(query, &mut tally);
+        self.tally = tally;
+        answer
+    }
+
+    fn found_by(&self, query: &str, tally: &mut Tally) -> Answer {
         let asked = self.asked(read_part(query));
-        let answer = self.answer(&asked);
-        let has_card = |answer: &Answer| answer.hits.iter().any(|hit| hit.kind == Kind::Card);
-        if !has_card(&answer)
-            && let Some((less, left_out)) = asked.without_faults()
-        {
-            let other = self.answer(&less);
-            if has_card(&other) {
+        let answer = self.answer(&asked, tally);
+        let best = answer.hits.first().filter(|hit| hit.kind == Kind::Card);
+        let mentions = |hit: &Hit| hit.why.iter().any(|reason| reason.field == Field::Body);
+        if best.is_some_and(|best| !mentions(best)) {
+            return answer;
+        }
+        let is_nothing = answer.hits.is_empty();
+        for (less, left_out) in asked.fewer(is_nothing, self) {
+            let other = self.answer(&less, tally);
+            let Some(better) = other.hits.first().filter(|hit| hit.kind == Kind::Card) else {
+                continue;
+            };
+            // What is only mentioned somewhere must not hide the circuit that the other words name.
+            if best.is_none_or(|best| best.id != better.id) {
                 return Answer { left_out, ..other };
             }
         }
         answer
     }
 
-    fn answer(&mut self, asked: &Asked<'_>) -> Answer {
-        let mut needs = self.needs(asked, Near::Whole);
+    fn answer(&self, asked: &Asked<'_>, tally: &mut Tally) -> Answer {
+        let needs = self.needs(asked, Near::Whole);
         if needs.is_empty() {
             return Answer::default();
         }
-        let mut tally = std::mem::take(&mut self.tally);
-        let (mut meant, is_found) = self.counted(asked, &mut needs, &mut tally);
+        let Widened {
+            needs,
+            mut meant,
+            is_found,
+        } = self.widened(asked, needs, tally);
         let (mut hits, mut totals) = Default::default();
         if is_found {
-            self.add_pairs(&needs, &mut meant.finds, &mut tally);
-            let counted = Counted::of(asked.query, &needs, &meant.finds, &tally);
+            self.add_pairs(&needs, &mut meant.finds, tally);
+            let counted = Counted::of(asked.query, &needs, &meant.finds, tally);
             (hits, totals) = self.hits(&counted);
         }
         let lost = hits.is_empty().then(|| {
-            let with = self.count_each(&meant, &mut tally);
-            let counted = Counted::of(asked.query, &needs, &meant.finds, &tally);
+            let with = self.count_each(&meant, tally);
+            let counted = Counted::of(asked.query, &needs, &meant.finds, tally);
             self.lost(&counted, &with)
         });
-        self.tally = tally;
         Answer {
             code: self.code_without_page(&needs, &hits),
             hits,
@@ -63,82 +80,6 @@ impl Search {
             lost,
             left_out: Vec::new(),
         }
-    }
-
-    /// What was meant, from near to far until pages have all of it; whether they do. The needs become those that
-    /// found them.
-    fn counted(
-        &self,
-        asked: &Asked<'_>,
-        needs: &mut Vec<Need>,
-        tally: &mut Tally,
-    ) -> (Meant, bool) {
-        let mut meant = self.meant(needs, Reach::Near);
-        let mut is_found = self.count_together(&meant, tally);
-        let mut has_card = is_found && self.has_card(needs, tally);
-        let is_plain = |need: &Need| {
-            let mut words = need.ways.iter().flat_map(|way| &way.words);
-            words.any(|word| word.shape == Shape::Plain)
-        };
-        if !has_card && meant.is_whole() && needs.iter().any(is_plain) {
-            meant = self.meant(needs, Reach::Codes);
-            is_found = self.count_together(&meant, tally);
-            has_card = is_found && self.has_card(needs, tally);
-        }
-        if has_card {
-            return (meant, true);
-        }
-        // A name of the trade that is still being typed comes before slips, one with a slip in it behind them.
-        if let Some(other) = self.counted_near(asked, needs, Near::Begun, tally) {
-            return (other, true);
-        }
-        if !is_found {
-            meant = self.meant(needs, Reach::Far);
-            is_found = self.count_together(&meant, tally);
-            if is_found && self.has_card(needs, tally) {
-                return (meant, true);
-            }
-        }
-        if let Some(other) = self.counted_near(asked, needs, Near::Slipped, tally) {
-            return (other, true);
-        }
-        // What was tried in between left the tally its own.
-        is_found = is_found && self.count_together(&meant, tally);
-        (meant, is_found)
-    }
-
-    /// What was meant where names of the trade may be less than whole; none where that changes nothing or finds no card.
-    fn counted_near(
-        &self,
-        asked: &Asked<'_>,
-        needs: &mut Vec<Need>,
-        near: Near,
-        tally: &mut Tally,
-    ) -> Option<Meant> {
-        let other = self.needs(asked, near);
-        let ways = |needs: &[Need]| needs.iter().map(|need| need.ways.len()).sum::<usize>();
-        if other.len() == needs.len() && ways(&other) == ways(needs) {
-            return None;
-        }
-        let reach = match near {
-            Near::Slipped => Reach::Far,
-            _ => Reach::Near,
-        };
-        let meant = self.meant(&other, reach);
-        let is_found = self.count_together(&meant, tally) && self.has_card(&other, tally);
-        is_found.then(|| {
-            *needs = other;
-            meant
-        })
-    }
-
-    /// Whether a card has every need.
-    fn has_card(&self, needs: &[Need], tally: &Tally) -> bool {
-        let all = all(needs);
-        let mut pages = tally.pages.iter();
-        pages.any(|page| {
-            tally.has[*page as usize] == all && self.pages.kind(*page) == Some(Kind::Card)
-        })
     }
 
     /// Words beside each other that belong to one pin count more, `black ground`, and two colours that one wire has.
@@ -192,14 +133,14 @@ impl Search {
     /// The best pages that have every need, by kind; and of how many of each.
     fn hits(&self, counted: &Counted<'_>) -> (Vec<Hit>, [usize; Kind::ALL.len()]) {
         let all = counted.all();
+        let mut vehicle = self.one_vehicle(all, counted);
         let mut best: [Vec<(f64, u32)>; Kind::ALL.len()] = Default::default();
         let mut totals = [0; Kind::ALL.len()];
         for page in counted.tally.pages.iter().copied() {
             let Some(kind) = self.pages.kind(page) else {
                 continue;
             };
-            let is_one = || kind != Kind::Card || self.is_of_one_vehicle(page, all, counted);
-            if !counted.has(page, all) || !is_one() {
+            if !counted.has(page, all) || (kind == Kind::Card && !vehicle.has(page)) {
                 continue;
             }
             totals[kind as usize] += 1;

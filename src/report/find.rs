@@ -18,6 +18,9 @@ pub struct FindReport<'a> {
     code: Option<CodeReport<'a>>,
     /// Words that say what is wrong and that no card has beside the others.
     left_out: &'a [String],
+    /// That they were left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    without: Option<String>,
     /// Why nothing was found, where no single word is the reason.
     none: Option<&'static str>,
 }
@@ -72,6 +75,20 @@ struct CodeReport<'a> {
 }
 
 impl<'a> FindReport<'a> {
+    /// What terminal and page say of words that were left out.
+    pub fn without(answer: &Answer) -> Option<String> {
+        let words = answer.left_out.iter();
+        let words: Vec<String> = words.map(|word| format!("`{word}`")).collect();
+        let told = match words.as_slice() {
+            [] => return None,
+            [one] => one.clone(),
+            [most @ .., last] => format!("{} and {last}", most.join(", ")),
+        };
+        Some(format!(
+            "Found without {told}: what fits best does not say it."
+        ))
+    }
+
     /// What was found.
     pub fn of(answer: &'a Answer) -> Self {
         let of_kind = |kind: Kind| answer.hits.iter().filter(move |hit| hit.kind == kind);
@@ -114,6 +131,7 @@ impl<'a> FindReport<'a> {
                 about: code_about(code),
             }),
             left_out: &answer.left_out,
+            without: Self::without(answer),
             none: none(answer),
         }
     }

@@ -4,6 +4,7 @@ mod answers;
 pub(crate) mod decks;
 mod hostile;
 mod kept;
+mod meant;
 mod names;
 mod page;
 mod phone;

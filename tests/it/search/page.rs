@@ -242,7 +242,7 @@ fn what_is_cut_or_left_out_is_told() {
     assert_eq!(told["kinds"][0], "Circuits, without stuck");
     let said = told["said"].as_str().unwrap();
     assert!(
-        said.contains("No circuit here has stuck beside the rest: found without."),
+        said.contains("Found without `stuck`: what fits best does not say it."),
         "{said}"
     );
     chrome.check_quiet();

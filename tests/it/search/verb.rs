@@ -49,7 +49,10 @@ fn more_than_is_shown_and_words_left_out_are_told() {
     assert!(answer["total"].as_u64().unwrap() > 10, "{answer}");
     let (status, out, err) = find(&["bilge", "stuck"]);
     assert!(status == 0 && out.contains("[bilge-level]"), "{out}");
-    assert_eq!(err, "no circuit here has `stuck`: found without\n");
+    assert_eq!(
+        err,
+        "Found without `stuck`: what fits best does not say it.\n"
+    );
 }
 
 #[test]
