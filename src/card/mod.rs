@@ -22,6 +22,7 @@ mod read_deck;
 mod read_elements;
 mod read_family;
 mod read_head;
+mod read_lessons;
 mod read_parts;
 mod read_tests;
 mod read_words;

@@ -69,20 +69,7 @@ pub(super) fn tree(
     starts: &str,
     findings: &mut Vec<Finding>,
 ) -> Option<Node> {
-    if bytes.len() > LARGEST {
-        let place = Place::whole_file(file);
-        let size = format!("the file has {} kB", bytes.len() / 1024);
-        findings.push(kinds::too_large(&place, &size));
-        return None;
-    }
-    let text = match std::str::from_utf8(bytes) {
-        Ok(text) => text.strip_prefix('\u{feff}').unwrap_or(text),
-        Err(error) => {
-            let before = String::from_utf8_lossy(&bytes[..error.valid_up_to()]);
-            findings.push(kinds::not_utf8(&end_of(file, &before)));
-            return None;
-        }
-    };
+    let text = text_of(file, bytes, findings)?;
     let root = match serde_saphyr::from_str_with_options::<Spanned<Raw>>(text, options()) {
         Ok(root) => Scribe {
             file,
@@ -100,6 +87,28 @@ pub(super) fn tree(
         return None;
     }
     Some(root)
+}
+
+/// The text of a file without its byte-order mark.
+pub(super) fn text_of<'a>(
+    file: &str,
+    bytes: &'a [u8],
+    findings: &mut Vec<Finding>,
+) -> Option<&'a str> {
+    if bytes.len() > LARGEST {
+        let place = Place::whole_file(file);
+        let size = format!("the file has {} kB", bytes.len() / 1024);
+        findings.push(kinds::too_large(&place, &size));
+        return None;
+    }
+    match std::str::from_utf8(bytes) {
+        Ok(text) => Some(text.strip_prefix('\u{feff}').unwrap_or(text)),
+        Err(error) => {
+            let before = String::from_utf8_lossy(&bytes[..error.valid_up_to()]);
+            findings.push(kinds::not_utf8(&end_of(file, &before)));
+            None
+        }
+    }
 }
 
 fn options() -> serde_saphyr::Options {

@@ -9,6 +9,7 @@ use super::places::{Node, tree};
 use super::read_card::read_card;
 use super::read_family::read_family;
 use super::read_head::read_head;
+use super::read_lessons::{is_lesson, read_lessons};
 use super::read_tests::known_word;
 use super::read_words::{shipped_groups, shipped_meanings};
 use super::{Card, CautionSpec, Deck, Family, Placed, RecordedReading};
@@ -57,6 +58,7 @@ pub fn read<N: AsRef<str>, T: AsRef<str>>(
         findings.push(kinds::stray_file(file));
     }
     let readings = recorded(files, &mut findings);
+    let lessons = read_lessons(files, &mut findings);
     let mut words = shipped_groups(shipped, &mut findings);
     let meanings = shipped_meanings(shipped, &mut findings);
     finding::sort(&mut findings);
@@ -65,6 +67,7 @@ pub fn read<N: AsRef<str>, T: AsRef<str>>(
         families: families.sound,
         cautions,
         readings,
+        lessons,
         words: {
             words.extend(head.words);
             words
@@ -94,15 +97,15 @@ fn is_known(file: &str) -> bool {
     file == "deck.yaml"
         || is_in(file, "cards")
         || is_in(file, "families")
-        || (folder("lessons/") && file.ends_with(".md"))
+        || is_lesson(file)
         || (folder("readings/") && file.ends_with(".csv"))
         || file.eq_ignore_ascii_case("readme.md")
 }
 
-/// The name of a card or family file: small letters, digits and hyphens.
-fn check_name(file: &str, findings: &mut Vec<Finding>) -> String {
+/// The name of a file that becomes an address: small letters, digits and hyphens.
+pub(super) fn check_name(file: &str, findings: &mut Vec<Finding>) -> String {
     let name = file.rsplit('/').next().unwrap_or(file);
-    let stem = stem(name).unwrap_or(name);
+    let stem = stem(name).or(name.strip_suffix(".md")).unwrap_or(name);
     if name.ends_with(".yml") {
         findings.push(kinds::yml_ending(file));
     }

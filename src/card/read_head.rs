@@ -53,6 +53,7 @@ pub(super) fn read_head(
         drop_limit,
         readings: BTreeMap::new(),
         cards: Vec::new(),
+        lessons: Vec::new(),
         families: BTreeMap::new(),
         cautions: BTreeMap::new(),
         words,

@@ -37,6 +37,8 @@ pub struct Deck {
     pub readings: BTreeMap<String, Vec<RecordedReading>>,
     /// Cards, sorted by id.
     pub cards: Vec<Card>,
+    /// Lessons in the order of their files' names.
+    pub lessons: Vec<Lesson>,
     /// Families by name: those shipped and the deck's own (a deck's own wins).
     pub families: BTreeMap<String, Family>,
     /// The table of cautions by id (`content/cautions.yaml`, shipped).
@@ -45,6 +47,19 @@ pub struct Deck {
     pub words: Vec<Vec<String>>,
     /// Standard meanings of codes (`content/codes.yaml`, shipped).
     pub meanings: BTreeMap<String, String>,
+}
+
+/// A text in Markdown that a shop or school wrote.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Lesson {
+    /// Its file's name without the ending.
+    pub id: String,
+    /// Path in the deck.
+    pub file: String,
+    /// Its first heading.
+    pub title: String,
+    /// What stands below that, as typed.
+    pub text: String,
 }
 
 /// A caution of the shipped table.

@@ -12,6 +12,8 @@ pub enum Kind {
     Card,
     /// A trouble code.
     Code,
+    /// A lesson.
+    Lesson,
     /// A calculator.
     Calculator,
     /// A kind of circuit.
@@ -22,9 +24,10 @@ pub enum Kind {
 
 impl Kind {
     /// All kinds, in the order of their groups. A new kind of page needs a row here and in the functions below.
-    pub const ALL: [Kind; 5] = [
+    pub const ALL: [Kind; 6] = [
         Kind::Card,
         Kind::Code,
+        Kind::Lesson,
         Kind::Calculator,
         Kind::Family,
         Kind::Vehicle,
@@ -35,6 +38,7 @@ impl Kind {
         match self {
             Kind::Card => "Circuits",
             Kind::Code => "Codes",
+            Kind::Lesson => "Lessons",
             Kind::Calculator => "Calculators",
             Kind::Family => "Kinds of circuit",
             Kind::Vehicle => "Vehicles and machines",

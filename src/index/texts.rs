@@ -1,4 +1,4 @@
-//! What of a deck is found: a page for each card, code, calculator, kind of circuit and vehicle, with its words.
+//! What of a deck is found: a page for each card, code, lesson, calculator, kind of circuit and vehicle, with its words.
 //!
 //! In: a deck as loaded, and where its pages stand. Out: entries for the writer. Nothing is solved for it, so
 //! that the terminal finds in a blink what publishing takes longer to draw.
@@ -25,6 +25,8 @@ pub enum Page<'a> {
     Code(&'a str),
     /// A family's name.
     Family(&'a str),
+    /// A lesson's id.
+    Lesson(&'a str),
     /// A calculator's name.
     Calculator(&'a str),
     /// A vehicle or machine as a card names it.
@@ -44,17 +46,12 @@ pub fn entries(deck: &Deck, address: impl Fn(Page<'_>) -> String) -> Vec<Entry> 
         card(deck, one, family_of(deck, one), &mut entry);
         entries.push(entry);
     }
-    entries.extend(codes(deck).into_iter().map(|(code, cards)| {
-        let mut entry = Entry::new(Kind::Code, code, code, address(Page::Code(code)));
-        entry.add(Field::Codes, code);
-        let meaning = deck.meanings.get(code).map_or("", String::as_str);
-        entry.add(Field::Body, meaning);
-        entry.line = match (meaning, cards) {
-            ("", 0) => format!("{}; no circuit of this deck names it", code_system(code)),
-            ("", _) => code_system(code).to_owned(),
-            (says, 0) => format!("{says}; no circuit of this deck names it"),
-            (says, _) => says.to_owned(),
-        };
+    let codes = codes(deck).into_iter();
+    entries.extend(codes.map(|(one, cards)| code(deck, one, cards, address(Page::Code(one)))));
+    entries.extend(deck.lessons.iter().map(|one| {
+        let address = address(Page::Lesson(&one.id));
+        let mut entry = Entry::new(Kind::Lesson, &one.id, &one.title, address);
+        entry.add(Field::Body, &one.text);
         entry
     }));
     entries.extend(CALCULATORS.iter().map(|one| {
@@ -89,6 +86,21 @@ pub fn entries(deck: &Deck, address: impl Fn(Page<'_>) -> String) -> Vec<Entry> 
         entries.push(vehicle(name, cards, address));
     }
     entries
+}
+
+/// A code that so many cards name.
+fn code(deck: &Deck, code: &str, cards: usize, address: String) -> Entry {
+    let mut entry = Entry::new(Kind::Code, code, code, address);
+    entry.add(Field::Codes, code);
+    let meaning = deck.meanings.get(code).map_or("", String::as_str);
+    entry.add(Field::Body, meaning);
+    entry.line = match (meaning, cards) {
+        ("", 0) => format!("{}; no circuit of this deck names it", code_system(code)),
+        ("", _) => code_system(code).to_owned(),
+        (says, 0) => format!("{says}; no circuit of this deck names it"),
+        (says, _) => says.to_owned(),
+    };
+    entry
 }
 
 /// Groups of words that mean the same: the deck's, and what people write for colours.

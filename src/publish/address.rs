@@ -86,6 +86,11 @@ pub(super) const COMFORT: &str = "comfort/index.html";
 /// Runs of bench mode kept on the phone.
 pub(super) const RUNS: &str = "runs/index.html";
 
+/// `lessons/loaded-tests/index.html`.
+pub(super) fn lesson(id: &str) -> String {
+    format!("lessons/{id}/index.html")
+}
+
 /// All calculators.
 pub(super) const CALCULATORS: &str = "calculators/index.html";
 

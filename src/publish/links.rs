@@ -99,15 +99,19 @@ fn resolve(from: &str, link: &str) -> Option<String> {
     Some(folders.join("/"))
 }
 
-/// Only notes carry links that an author typed, so a broken link on a card's page is the card's.
+/// Only notes and lessons carry links that an author typed, so a broken link on such a page is the author's.
 fn place_of(path: &str, shelf: &Shelf) -> Place {
-    let card = path
-        .strip_prefix("cards/")
-        .and_then(|rest| rest.split('/').next());
-    let file = shelf
-        .entries
-        .iter()
-        .find(|entry| Some(entry.card.id.as_str()) == card)
-        .map_or("deck.yaml", |entry| entry.card.file.as_str());
-    Place::whole_file(file)
+    let mut parts = path.split('/');
+    let (kind, id) = (parts.next(), parts.next().unwrap_or_default());
+    let lessons = &shelf.deck.lessons;
+    let file = match kind {
+        Some("cards") => shelf
+            .entries
+            .iter()
+            .find(|one| one.card.id == id)
+            .map(|one| &one.card.file),
+        Some("lessons") => lessons.iter().find(|one| one.id == id).map(|one| &one.file),
+        _ => None,
+    };
+    Place::whole_file(file.map_or("deck.yaml", String::as_str))
 }

@@ -1,4 +1,4 @@
-//! Markdown: an author's notes as HTML, with nothing in it that could run, load or mislead.
+//! Markdown: an author's notes and lessons as HTML, with nothing in it that could run, load or mislead.
 //!
 //! In: Markdown as typed. Out: HTML of a small, known set of elements. Raw HTML is dropped, images
 //! become their text, headings start below the page's own. Never: links to anything but pages of the
@@ -6,48 +6,61 @@
 
 use pulldown_cmark::{CowStr, Event, HeadingLevel, Options, Parser, Tag, TagEnd, html};
 
-/// The notes as HTML. `card_address` gives the page of a card named by its file (`egr.yaml`), as a
-/// link from the page on which the notes stand.
-pub(super) fn to_html(notes: &str, card_address: impl Fn(&str) -> Option<String>) -> String {
+/// The text as HTML, its headings so many levels below what they are. `page_of` gives the page of a file that an
+/// author names (`egr.yaml`), as a link from the page on which the text stands.
+pub(super) fn to_html(
+    text: &str,
+    below: usize,
+    page_of: impl Fn(&str) -> Option<String>,
+) -> String {
     let options = Options::ENABLE_TABLES | Options::ENABLE_STRIKETHROUGH;
-    let mut inside = Inside::default();
-    let events = Parser::new_ext(notes, options)
-        .filter_map(|event| allowed(event, &mut inside, &card_address));
+    let mut inside = Inside {
+        links: Vec::new(),
+        below,
+    };
+    let events =
+        Parser::new_ext(text, options).filter_map(|event| allowed(event, &mut inside, &page_of));
     let mut html = String::new();
     html::push_html(&mut html, events);
-    html
+    // Nothing an author types can be a tag here: raw HTML is dropped and text is escaped.
+    html.replace("<table>", "<div class=\"across\"><table>")
+        .replace("</table>", "</table></div>")
 }
 
-/// What the events seen so far have left open.
-#[derive(Default)]
+/// What the events seen so far have left open, and where the text stands.
 struct Inside {
     /// For each open link: whether it was kept.
     links: Vec<bool>,
+    /// Levels by which headings go down.
+    below: usize,
 }
 
 fn allowed<'a>(
     event: Event<'a>,
     inside: &mut Inside,
-    card_address: &impl Fn(&str) -> Option<String>,
+    page_of: &impl Fn(&str) -> Option<String>,
 ) -> Option<Event<'a>> {
     match event {
         Event::Html(_) | Event::InlineHtml(_) => None,
         Event::Start(Tag::HtmlBlock | Tag::Image { .. })
         | Event::End(TagEnd::HtmlBlock | TagEnd::Image) => None,
         Event::Start(Tag::Heading { level, .. }) => Some(Event::Start(Tag::Heading {
-            level: below_page(level),
+            level: below_page(level, inside.below),
             id: None,
             classes: Vec::new(),
             attrs: Vec::new(),
         })),
-        Event::End(TagEnd::Heading(level)) => Some(Event::End(TagEnd::Heading(below_page(level)))),
+        Event::End(TagEnd::Heading(level)) => {
+            let level = below_page(level, inside.below);
+            Some(Event::End(TagEnd::Heading(level)))
+        }
         Event::Start(Tag::Link {
             link_type,
             dest_url,
             title,
             id,
         }) => {
-            let target = target(&dest_url, card_address);
+            let target = target(&dest_url, page_of);
             inside.links.push(target.is_some());
             let dest_url = CowStr::from(target?);
             Some(Event::Start(Tag::Link {
@@ -62,20 +75,16 @@ fn allowed<'a>(
     }
 }
 
-/// Notes stand under a second-level heading of the page.
-fn below_page(level: HeadingLevel) -> HeadingLevel {
-    match level {
-        HeadingLevel::H1 | HeadingLevel::H2 => HeadingLevel::H3,
-        HeadingLevel::H3 => HeadingLevel::H4,
-        HeadingLevel::H4 => HeadingLevel::H5,
-        HeadingLevel::H5 | HeadingLevel::H6 => HeadingLevel::H6,
-    }
+/// The first level is the page's own title.
+fn below_page(level: HeadingLevel, below: usize) -> HeadingLevel {
+    let level = (level as usize).max(2) + below;
+    HeadingLevel::try_from(level).unwrap_or(HeadingLevel::H6)
 }
 
 /// Where a link may lead: another card, a page of the site, the web, mail. None for anything else
 /// (`javascript:` and its like), which then stays as plain text.
-fn target(written: &str, card_address: &impl Fn(&str) -> Option<String>) -> Option<String> {
-    if let Some(page) = card_address(written) {
+fn target(written: &str, page_of: &impl Fn(&str) -> Option<String>) -> Option<String> {
+    if let Some(page) = page_of(written) {
         return Some(page);
     }
     let scheme = written

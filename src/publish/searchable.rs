@@ -18,6 +18,7 @@ pub fn search_pack(deck: &Deck) -> Result<Vec<u8>, NotWritten> {
         Page::Card(id) => address::card(id),
         Page::Code(code) => address::code(code),
         Page::Family(name) => address::family(name),
+        Page::Lesson(id) => address::lesson(id),
         Page::Calculator(name) => address::calculator(name),
         Page::Vehicle(name) => {
             let slug = slugs.get(&name.to_lowercase());

@@ -4,6 +4,7 @@
 //! pages list them. Never: wording, markup.
 
 use super::address;
+use crate::calc::CALCULATORS;
 use crate::card::{Card, Deck, Family};
 use crate::sheet::Sheet;
 use std::collections::{BTreeMap, BTreeSet};
@@ -86,6 +87,23 @@ impl<'a> Shelf<'a> {
     /// The group of this id among `groups`.
     pub(super) fn group<'g>(groups: &'g [Group<'a>], id: &str) -> Option<&'g Group<'a>> {
         groups.iter().find(|group| group.id == id)
+    }
+
+    /// The page that an author means by the name of a file of the deck (`egr.yaml`, `../lessons/loaded-tests.md`) or by
+    /// `calculator:voltage-drop`.
+    pub(super) fn page_of(&self, link: &str) -> Option<String> {
+        if let Some(name) = link.strip_prefix("calculator:") {
+            let known = CALCULATORS.iter().any(|one| one.name == name);
+            return known.then(|| address::calculator(name));
+        }
+        let file = link.rsplit('/').next()?;
+        if let Some(id) = file.strip_suffix(".md") {
+            let known = self.deck.lessons.iter().any(|lesson| lesson.id == id);
+            return known.then(|| address::lesson(id));
+        }
+        let id = file.strip_suffix(".yaml")?;
+        let known = self.entries.iter().any(|entry| entry.card.id == id);
+        known.then(|| address::card(id))
     }
 
     /// The group of a vehicle as a card names it.

@@ -3,7 +3,7 @@
 //! In: a place. Out: a finding.
 
 use super::super::{Finding, Place, Severity};
-use super::{CARD, DECK, Kind};
+use super::{CARD, DECK, Kind, LESSON};
 
 /// The kinds made here.
 pub(super) static KINDS: &[&Kind] = &[
@@ -18,6 +18,7 @@ pub(super) static KINDS: &[&Kind] = &[
     &BROKEN_LINK,
     &LONE_WORD,
     &NO_PHRASE,
+    &UNTITLED_LESSON,
 ];
 
 static NO_DECK_FILE: Kind = Kind {
@@ -252,4 +253,28 @@ pub fn no_phrase(place: &Place, typed: &str, most: usize) -> Finding {
         format!("expected one to {most} words, found `{typed}`"),
     )
     .hint("write the word or short name that people type".to_owned())
+}
+
+static UNTITLED_LESSON: Kind = Kind {
+    code: "untitled-lesson",
+    severity: Severity::Warning,
+    title: "A lesson without a title",
+    why: "it stands in lists and in the search under its file's name",
+    file: LESSON,
+    wrong: "A meter alone draws almost nothing.",
+    right: "# Loaded tests\n\nA meter alone draws almost nothing.",
+};
+
+/// A lesson that does not begin with a heading.
+pub fn untitled_lesson(file: &str, id: &str) -> Finding {
+    let place = Place {
+        line: 1,
+        column: 1,
+        ..Place::whole_file(file)
+    };
+    let message = "expected a title such as `# Loaded tests` in the first line".to_owned();
+    Finding::new(&UNTITLED_LESSON, &place, message).hint(format!(
+        "write one, or it is called `{}`",
+        id.replace('-', " ")
+    ))
 }

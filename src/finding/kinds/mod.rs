@@ -34,7 +34,7 @@ pub struct Kind {
     pub title: &'static str,
     /// Why it matters to the reader at the vehicle.
     pub why: &'static str,
-    /// Where the example stands: `cards/example.yaml`, `families/example.yaml`, `deck.yaml`.
+    /// Where the example stands: `cards/example.yaml`, `families/example.yaml`, `deck.yaml`, `lessons/example.md`.
     pub file: &'static str,
     /// The lines of a file that have it; the rest of the file is left out. Empty where the file is
     /// missing or empty.
@@ -46,6 +46,7 @@ pub struct Kind {
 const CARD: &str = "cards/example.yaml";
 const FAMILY: &str = "families/example.yaml";
 const DECK: &str = "deck.yaml";
+const LESSON: &str = "lessons/example.md";
 
 /// A kind that is an error in a card.
 const fn error(

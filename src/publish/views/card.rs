@@ -195,7 +195,9 @@ pub(super) fn view(shelf: &Shelf, entry: &Entry, files: &CardFiles) -> CardPage 
         values: !sheet.values.is_empty(),
         meter: words::meter(shelf.deck.meter),
         limits: family.map_or_else(String::new, |family| words::sentence(&family.limits)),
-        notes: markdown::to_html(&card.notes, |link| card_address(shelf, link)),
+        notes: markdown::to_html(&card.notes, 1, |link| {
+            Some(format!("../../{}", shelf.page_of(link)?))
+        }),
         sources,
     }
 }
@@ -230,14 +232,6 @@ fn tests(sheet: &Sheet, faces: &Faces, in_order: usize) -> (Vec<TestView>, Vec<T
     let mut views: Vec<TestView> = views.map(|test| order::view(sheet, test, faces)).collect();
     let rest = views.split_off(in_order);
     (views, rest)
-}
-
-/// A link to another card's file leads to its page; from one card's page to another's.
-fn card_address(shelf: &Shelf, link: &str) -> Option<String> {
-    let file = link.rsplit('/').next()?;
-    let id = file.strip_suffix(".yaml")?;
-    let known = shelf.entries.iter().any(|entry| entry.card.id == id);
-    known.then(|| format!("../../{}", address::card(id)))
 }
 
 fn first_test(entry: &Entry, faces: &Faces) -> FirstTest {

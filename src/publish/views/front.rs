@@ -1,6 +1,6 @@
 //! The front page: what this is, and every circuit under what people look for.
 
-use super::{CardRow, Link, counted_circuits};
+use super::{CardRow, Link, counted_circuits, lesson};
 use crate::publish::shelf::{Group, Shelf};
 use crate::publish::words;
 use serde::Serialize;
@@ -18,6 +18,7 @@ pub(super) struct Front {
     families: Vec<FamilyLine>,
     families_without: Vec<Link>,
     vehicles: Vec<GroupLine>,
+    lessons: Vec<Link>,
 }
 
 /// A system with its circuits; without them where the whole list would be too long for one page.
@@ -69,6 +70,7 @@ pub(super) fn view(shelf: &Shelf, pack: &str) -> Front {
             .collect(),
         families_without: without.into_iter().map(Link::to).collect(),
         vehicles: shelf.vehicles.iter().map(group_line).collect(),
+        lessons: lesson::all(shelf),
     }
 }
 

@@ -24,6 +24,7 @@ mod front;
 mod group;
 mod known_good;
 mod labels;
+mod lesson;
 mod order;
 mod outcome;
 mod paper;
@@ -96,6 +97,7 @@ enum Content {
     Code(code::CodePage),
     Family(family::FamilyPage),
     Group(group::GroupPage),
+    Lesson(lesson::LessonPage),
     About(about::About),
     Readings(Box<readings::ReadingsPage>),
     Labels(labels::LabelsPage),
@@ -173,6 +175,7 @@ pub(super) fn all(shelf: &Shelf, own: &Own, options: &SiteOptions) -> Vec<Page> 
     );
     pages.extend(shelf.entries.iter().map(|entry| bench_page(&binder, entry)));
     pages.extend(grouped_pages(&binder));
+    pages.extend((0..shelf.deck.lessons.len()).map(|at| lesson_page(&binder, at)));
     pages.push(calculators_page(&binder));
     pages.extend(CALCULATORS.iter().map(|one| calculator_page(&binder, one)));
     pages
@@ -211,6 +214,13 @@ fn grouped_pages(binder: &Binder) -> Vec<Page> {
         }));
     }
     pages
+}
+
+fn lesson_page(binder: &Binder, at: usize) -> Page {
+    let lesson = &binder.shelf.deck.lessons[at];
+    let content = Content::Lesson(lesson::view(binder.shelf, at));
+    let names = ("lesson.html", lesson.title.as_str(), "A lesson");
+    binder.page(address::lesson(&lesson.id), names, content)
 }
 
 fn readings_page(binder: &Binder, entry: &Entry) -> Page {

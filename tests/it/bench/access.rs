@@ -5,7 +5,7 @@ use crate::browser::walk::MEASURE;
 use serde_json::Value;
 
 /// One page of each kind.
-const PAGES: [&str; 15] = [
+const PAGES: [&str; 16] = [
     "index.html",
     "cards/coolant-temperature/index.html",
     "cards/ramp-angle/bench/index.html",
@@ -14,6 +14,7 @@ const PAGES: [&str; 15] = [
     "systems/engine/index.html",
     "vehicles/harbour-shuttle-2017-2020/index.html",
     "families/position-pot/index.html",
+    "lessons/meter-alone/index.html",
     "calculators/index.html",
     "calculators/voltage-drop/index.html",
     "about/index.html",

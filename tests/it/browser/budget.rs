@@ -129,7 +129,7 @@ const READABLE: &str = "new Promise((told) => {
 const TRIES: usize = 4;
 
 /// A page of every other kind; bench mode also where an address names a test.
-pub(super) const KINDS: [&str; 13] = [
+pub(super) const KINDS: [&str; 14] = [
     "index.html",
     "cards/ramp-angle/bench/index.html",
     "cards/ramp-angle/bench/index.html#test-supply",
@@ -140,6 +140,7 @@ pub(super) const KINDS: [&str; 13] = [
     "calculators/voltage-drop/index.html",
     "codes/P0117/index.html",
     "families/position-pot/index.html",
+    "lessons/meter-alone/index.html",
     "about/index.html",
     "labels/index.html",
     "offline/index.html",

@@ -8,7 +8,7 @@ use loomleaf::preview::{Port, Server};
 use serde_json::{Value, json};
 
 /// One page of each kind that publishing makes; `kinds` tells a kind by the first part of an address and by how deep it is.
-const PAGES: [&str; 16] = [
+const PAGES: [&str; 17] = [
     "404.html",
     "about/index.html",
     "calculators/index.html",
@@ -21,6 +21,7 @@ const PAGES: [&str; 16] = [
     "families/position-pot/index.html",
     "index.html",
     "labels/index.html",
+    "lessons/meter-alone/index.html",
     "offline/index.html",
     "runs/index.html",
     "systems/engine/index.html",

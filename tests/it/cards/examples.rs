@@ -50,9 +50,9 @@ fn blocks(text: &str) -> Vec<(String, String)> {
     blocks
 }
 
-/// The small file with the example's lines in place of its own under the same keys; readings as they are.
+/// The small file with the example's lines in place of its own under the same keys; readings and lessons as they are.
 fn with_lines(file: &str, example: &str) -> Vec<u8> {
-    if file.starts_with("readings/") {
+    if file.starts_with("readings/") || file.starts_with("lessons/") {
         return bytes_of(example);
     }
     let base = match file {

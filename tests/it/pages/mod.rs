@@ -2,6 +2,7 @@
 
 mod calculators;
 mod drawings;
+mod lessons;
 mod look;
 mod told;
 

@@ -54,6 +54,10 @@ fn pages_of_every_kind_are_found() {
     assert_eq!(of(&search.find("120 ohm"), Kind::Family), ["can-pair"]);
     assert_eq!(of(&search.find("p0405"), Kind::Code), ["P0405"]);
     assert_eq!(
+        of(&search.find("green crust"), Kind::Lesson),
+        ["meter-alone"]
+    );
+    assert_eq!(
         of(&search.find("pier minibus"), Kind::Vehicle),
         ["Pier minibus 2014-2019"]
     );
