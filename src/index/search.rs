@@ -38,7 +38,8 @@ impl Search {
         if best.is_some_and(|best| !mentions(best)) {
             return answer;
         }
-        let is_nothing = answer.hits.is_empty();
+        // A lesson mentions much: with nothing but lessons the list of circuits is as good as empty.
+        let is_nothing = answer.hits.iter().all(|hit| hit.kind == Kind::Lesson);
         for (less, left_out) in asked.fewer(is_nothing, self) {
             let other = self.answer(&less, tally);
             let Some(better) = other.hits.first().filter(|hit| hit.kind == Kind::Card) else {
