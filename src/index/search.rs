@@ -40,7 +40,8 @@ impl Search {
         }
         // A lesson mentions much: with nothing but lessons the list of circuits is as good as empty.
         let is_nothing = answer.hits.iter().all(|hit| hit.kind == Kind::Lesson);
-        for (less, left_out) in asked.fewer(is_nothing, self) {
+        let has_short = |word: &str| answer.hits.is_empty() && self.has_word(word);
+        for (less, left_out) in asked.fewer(is_nothing, has_short) {
             let other = self.answer(&less, tally);
             let Some(better) = other.hits.first().filter(|hit| hit.kind == Kind::Card) else {
                 continue;

@@ -18,6 +18,8 @@ const NEIGHBOUR: Interval = Interval {
 const ASTRAY: f64 = 50.0;
 /// A resistance from here on is as good as open, ohm: no ohmmeter of a workshop shows it. Common practice, no source.
 const AS_OPEN: f64 = 1e9;
+/// No current or voltage of a part reaches this.
+const BEYOND: f64 = 1e9;
 /// A dead input that shows a substitute shows one within this part of full scale. Common practice, no source.
 const SUBSTITUTE: Interval = Interval {
     low: 0.1,
@@ -118,7 +120,7 @@ impl Sites<'_> {
     fn astray(&mut self, name: &str, parameter: ParameterId) {
         let ends = match self.network.parameters()[parameter.0].dimension {
             Dimension::Resistance => (AS_OPEN, SHORT.nominal),
-            _ => (0.0, f64::INFINITY),
+            _ => (0.0, BEYOND),
         };
         for (what, drift) in [
             ("above its range", Drift::Above(ASTRAY, ends.0)),

@@ -4,7 +4,7 @@ use super::{circuit, question};
 use crate::phone::digits::Dice;
 use loomleaf::phone::Engine;
 use loomleaf::report::{DiagnoseReport, ExpectReport};
-use loomleaf::sheet::{Sheet, Taken, take_named, tell_verdict, unpack};
+use loomleaf::sheet::{Sheet, Taken, carry, sheet, take_named, tell_verdict, unpack};
 
 /// The demo, solved.
 pub(super) fn solved() -> &'static [Sheet] {
@@ -25,6 +25,21 @@ fn every_test_of_a_carried_circuit_reads_what_its_sheet_says() {
         let carried = unpack(circuit(&sheet.card)).unwrap().sheet().unwrap();
         let carried = serde_json::to_string(&ExpectReport::of(&carried, &tests, None)).unwrap();
         assert_eq!(carried, report, "{}", sheet.card);
+    }
+}
+
+#[test]
+fn a_circuit_of_every_family_can_be_carried() {
+    let (deck, _) = crate::families::deck();
+    for card in &deck.cards {
+        let sheet = sheet(&deck, card).0.unwrap();
+        let tests: Vec<usize> = (0..sheet.tests.len()).collect();
+        let report = serde_json::to_string(&ExpectReport::of(&sheet, &tests, None)).unwrap();
+        let text = carry(&deck, card, &sheet).unwrap();
+        let carried = unpack(&text).unwrap_or_else(|| panic!("{} is not unpacked", card.id));
+        let carried = carried.sheet().unwrap();
+        let carried = serde_json::to_string(&ExpectReport::of(&carried, &tests, None)).unwrap();
+        assert_eq!(carried, report, "{}", card.id);
     }
 }
 
