@@ -209,16 +209,19 @@ fn minutes(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> f64 {
     }
 }
 
-/// Where a jumper without a load leads battery voltage to a ground, or to what the module's own supply feeds.
-fn bare_battery(link: &LinkSpec) -> Option<&Placed<String>> {
-    let fed = match [link.from.value.as_str(), link.to.value.as_str()] {
-        ["battery", _] => &link.to,
-        [_, "battery"] => &link.from,
+/// Less than this between a battery and a pin is as good as nothing, ohm.
+const BARE: f64 = 100.0;
+
+/// Where a jumper or an ammeter leads battery voltage to a ground, or to what the module's own supply feeds.
+fn bare_battery<'a>(ends: [&'a Placed<String>; 2]) -> Option<&'a Placed<String>> {
+    let fed = match ends.map(|end| end.value.as_str()) {
+        ["battery", _] => ends[1],
+        [_, "battery"] => ends[0],
         _ => return None,
     };
     let burns = ["ground", "body", "return", "reference", "signal"];
     let burnt = burns.iter().any(|role| fed.value.contains(role));
-    (link.through.is_none() && burnt).then_some(fed)
+    burnt.then_some(fed)
 }
 
 /// What a test's points, conditions and cautions may name.
@@ -253,12 +256,16 @@ impl Names<'_> {
             | ObserveSpec::Amps { red, black } => {
                 self.check_point(red, false, findings);
                 self.check_point(black, false, findings);
+                let is_amps = matches!(test.observes, ObserveSpec::Amps { .. });
+                let burnt = bare_battery([red, black]).filter(|_| is_amps);
+                findings.extend(burnt.map(|end| kinds::bare_battery(&end.place, &end.value)));
             }
         }
         for link in &test.links {
             self.check_point(&link.from, true, findings);
             self.check_point(&link.to, true, findings);
-            let burnt = bare_battery(link);
+            let bare = link.through.is_none_or(|load| load.low < BARE);
+            let burnt = bare_battery([&link.from, &link.to]).filter(|_| bare);
             findings.extend(burnt.map(|end| kinds::bare_battery(&end.place, &end.value)));
         }
         if let Some(when) = &test.when

@@ -5,6 +5,7 @@
 
 use super::better::LEAST_GAIN;
 use super::class::Classes;
+use super::faint::is_load;
 use super::plan::LEAST_MINUTES;
 use super::probe::{Probe, Technique};
 use super::separate::Seen;
@@ -147,9 +148,12 @@ pub(crate) fn unknown_split(
     rows: &[usize],
     repairs: &[String],
 ) -> Option<Missing> {
+    // No ohms along a wire tell what it touches.
+    let is_short = |row: &&usize| is_load(signatures.rows[**row].kind);
     let sits = |test: fn(&Site) -> bool| {
         let hits = rows
             .iter()
+            .filter(|row| !is_short(row) || signatures.rows[**row].site == Some(Site::Part))
             .filter(|row| signatures.rows[**row].site.as_ref().is_some_and(test));
         let count = hits.count();
         count > 0 && count < rows.len()

@@ -5,11 +5,11 @@
 use super::assemble::order;
 use super::types::{Hooked, Reasoning, Variant};
 use crate::card::{Card, Family, Key, ObserveSpec, Plug, ScanKind, TestSpec};
-use crate::circuit::fault::{Fault, FaultScope, faults};
+use crate::circuit::fault::{Fault, FaultKind, FaultScope, faults};
 use crate::circuit::{Bands, CircuitError, HookUp, Meter, Network, Observe};
 use crate::reason::{
-    Condition, Probe, ProbeKind, Signal, Signatures, Technique, When, at_once, audit, outcomes,
-    reach, safe_load, signatures_of,
+    Condition, Probe, ProbeKind, Row, Signal, Signatures, Technique, When, at_once, audit,
+    outcomes, reach, safe_load, signatures_of,
 };
 
 /// Everything that is reasoned about a card's circuit.
@@ -48,9 +48,17 @@ pub(super) fn reasoning(
         audit,
         outcomes,
         reach,
-        load: first.and_then(|first| safe_load(&first.network)),
+        load: first
+            .filter(|_| feeds_a_pin(&signatures))
+            .and_then(|first| safe_load(&first.network)),
         signatures,
     })
+}
+
+/// Whether a regulator feeds a pin, where a neighbour could load it, too.
+fn feeds_a_pin(signatures: &Signatures) -> bool {
+    let pulled = |row: &Row| row.kind == Some(FaultKind::PulledDown);
+    signatures.rows.iter().any(pulled)
 }
 
 /// The signatures of all variants of a circuit. Page and phone come to their signatures by this one way, so that

@@ -103,7 +103,7 @@ fn proven(proven: &Proven) -> String {
     if !proven.unless.is_empty() {
         says.push_str(&format!(
             " (it carries, unless: {})",
-            listed(&proven.unless)
+            proven.unless.join(", or ")
         ));
     }
     says

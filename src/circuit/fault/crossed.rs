@@ -13,8 +13,10 @@ use crate::quantity::Dimension;
 
 /// Ohms may differ by this part of them and count as the same.
 const SAME: f64 = 1e-6;
-/// Sliders are put here: in the middle a potentiometer looks the same from both ends.
+/// Sliders are put from here on, up to half as much again: in the middle a potentiometer looks the same from both ends.
 const ASIDE: f64 = 0.3;
+/// What can have so many times its least value is no fixed part: it follows what the part measures.
+const MOVES: f64 = 100.0;
 
 /// True where the part is the same with these two pins exchanged.
 pub(super) fn is_symmetric(network: &Network, pins: &[NodeId], pair: [NodeId; 2]) -> bool {
@@ -78,9 +80,20 @@ fn ohms(part: &Network, closed: &[ElementId], red: NodeId, black: NodeId) -> Opt
         meter: Meter::common(),
     };
     let mut values = Values::nominal(part, &hookup.setting);
-    for (place, Parameter { dimension, .. }) in part.parameters().iter().enumerate() {
+    let all = part.parameters();
+    for (
+        place,
+        Parameter {
+            dimension, range, ..
+        },
+    ) in all.iter().enumerate()
+    {
+        // No two that move stand at the same place: two tracks that are alike move apart all the same.
+        let apart = 1.0 + 0.5 * place as f64 / all.len() as f64;
         if *dimension == Dimension::Ratio {
-            values.set(ParameterId(place), ASIDE);
+            values.set(ParameterId(place), ASIDE * apart);
+        } else if MOVES * range.low < range.high {
+            values.set(ParameterId(place), range.nominal * apart);
         }
     }
     solve::read(part, &hookup, &values).ok()

@@ -1,11 +1,11 @@
-//! Bad joints: a connection that is interrupted, nearly so, or has too much resistance.
+//! Bad joints: a connection that is interrupted, nearly so, or has too much resistance; and a battery that gives too little.
 //!
-//! In: a resistor that stands for a wire, a contact, a feed or the module's ground. Out: its faults, added to the
+//! In: a resistor that stands for a wire, a contact, a feed or the module's ground; the battery. Out: its faults, added to the
 //! [`Sites`]. Never: what a wire can touch.
 
 use super::sites::Sites;
-use super::words::{Words, of_module_ground, prior};
-use super::{Change, FaultKind};
+use super::words::{Words, of_battery, of_module_ground, prior};
+use super::{Change, Drift, FaultKind};
 use crate::circuit::sweep::spread;
 use crate::circuit::{Element, ElementId, ElementKind, Site};
 use crate::quantity::{Interval, Toleranced};
@@ -30,6 +30,9 @@ pub(super) const HEADROOM: Toleranced = Toleranced {
     nominal: -0.5,
     high: 0.0,
 };
+
+/// A flat battery still has this part of the least it should (common practice, no source).
+const FLAT: f64 = 0.6;
 
 impl Sites<'_> {
     /// A joint that is open, nearly so, or has too much resistance, and how often it is open and has resistance.
@@ -178,5 +181,23 @@ impl Sites<'_> {
             _ => None,
         });
         dead.flatten().collect()
+    }
+
+    /// Where it feeds a wire, a battery below its volts is seen.
+    pub(super) fn battery_flat(&mut self) {
+        let feeds = self.wires.iter().any(|w| self.fuse_of(&w.role).is_some());
+        let mut all = self.network.elements().iter();
+        let volts = all.find_map(|element| match element.kind {
+            ElementKind::Source { volts, .. } if element.site == Site::Supply => Some(volts),
+            _ => None,
+        });
+        if let Some(volts) = volts.filter(|_| feeds) {
+            let changes = vec![Change::Drift(
+                volts,
+                Drift::Below(FLAT, f64::from(u16::MAX)),
+            )];
+            let (kind, words) = (FaultKind::OutOfRange, of_battery());
+            self.push(words, Site::Supply, kind, prior::BATTERY, changes);
+        }
     }
 }

@@ -8,6 +8,7 @@ mod crossed;
 mod insides;
 mod joints;
 mod sites;
+mod touching;
 mod words;
 
 pub(crate) use super::network::Drift;

@@ -17,6 +17,12 @@ pub(super) const SHORT: Toleranced = Toleranced {
     nominal: 0.2,
     high: 2.0,
 };
+/// A wire that rubs through touches by anything up to this: bare copper on paint, water, rust, ohm. Common practice, no
+/// source.
+pub(super) const RUBBED: Toleranced = Toleranced {
+    high: 30.0,
+    ..SHORT
+};
 /// Two nodes with less than this between them, unplugged and asleep, are one line: a short between them
 /// changes nothing, ohm.
 const ONE_LINE: f64 = 2.0;
@@ -40,6 +46,7 @@ pub fn faults(network: &Network, scope: &FaultScope) -> Vec<Fault> {
         }
     }
     sites.touching();
+    sites.battery_flat();
     sites.crossings();
     sites.inputs();
     sites.share(&Site::Part, prior::PART);
@@ -52,7 +59,7 @@ pub(super) struct Wire {
     pub(super) role: String,
     id: ElementId,
     pub(super) module: NodeId,
-    connector: NodeId,
+    pub(super) connector: NodeId,
 }
 
 pub(super) struct Sites<'a> {
@@ -130,26 +137,26 @@ impl<'a> Sites<'a> {
         if self.is_one_line(end, ground) {
             return;
         }
-        let to_ground_by = Change::Load(end, ground, Some(SHORT));
+        let to_ground_by = |ohms| Change::Load(end, ground, Some(ohms));
         match self.fuse_of(role) {
             None => {
-                let changes = vec![to_ground_by];
+                let changes = vec![to_ground_by(RUBBED)];
                 self.push(to_ground, site(), ToGround, prior::WIRE_TO_GROUND, changes);
             }
-            // A short on a battery feed mostly blows its fuse.
+            // A short on a battery feed mostly blows its fuse; what lets through less than an ampere or so is a load.
             Some(fuse) => {
                 let whole = scope.of_fused_short(role, "its fuse still whole");
-                let changes = vec![to_ground_by.clone()];
+                let changes = vec![to_ground_by(SHORT)];
                 self.push(whole, site(), ToGround, prior::WIRE_TO_OTHER, changes);
                 let blown = scope.of_fused_short(role, "its fuse blown");
-                let changes = vec![to_ground_by, Change::Open(fuse)];
+                let changes = vec![to_ground_by(RUBBED), Change::Open(fuse)];
                 self.push(blown, site(), ToGround, prior::WIRE_TO_GROUND, changes);
             }
         }
         for (out, name) in self.references() {
             if !self.is_one_line(end, out) {
                 let words = self.scope.of_wire(role, ToReference, &name);
-                let changes = vec![Change::Load(end, out, Some(SHORT))];
+                let changes = vec![Change::Load(end, out, Some(RUBBED))];
                 self.push(words, site(), ToReference, prior::WIRE_TO_OTHER, changes);
             }
         }
@@ -157,37 +164,8 @@ impl<'a> Sites<'a> {
             && !self.is_one_line(end, battery)
             && self.fuse_of(role).is_none()
         {
-            let changes = vec![Change::Load(end, battery, Some(SHORT))];
+            let changes = vec![Change::Load(end, battery, Some(RUBBED))];
             self.push(to_battery, site(), ToBattery, prior::WIRE_TO_OTHER, changes);
-        }
-    }
-
-    /// Two wires that touch, where neither is a line that `wire` knows as ground, reference or battery.
-    fn touching(&mut self) {
-        let lines = self.references().into_iter().map(|(out, _)| out);
-        let lines: Vec<NodeId> = lines
-            .chain([self.network.ground()])
-            .chain(self.battery())
-            .collect();
-        let own = |wire: &&Wire| {
-            lines
-                .iter()
-                .all(|line| !self.is_one_line(wire.module, *line))
-        };
-        let own: Vec<&Wire> = self.wires.iter().filter(own).collect();
-        let mut touching = Vec::new();
-        for (place, one) in own.iter().enumerate() {
-            for other in &own[place + 1..] {
-                if !self.is_one_line(one.connector, other.connector) {
-                    let words = self.scope.of_touching(&one.role, &other.role);
-                    let change = Change::Load(one.connector, other.connector, Some(SHORT));
-                    touching.push((words, Site::Wire(one.role.clone()), change));
-                }
-            }
-        }
-        for (words, site, change) in touching {
-            let (kind, prior) = (FaultKind::ToWire, prior::WIRE_TO_OTHER);
-            self.push(words, site, kind, prior, vec![change]);
         }
     }
 
@@ -280,7 +258,7 @@ impl<'a> Sites<'a> {
     }
 
     /// Reference lines a wire can touch: those that leave the module, and those inputs are measured against.
-    fn references(&self) -> Vec<(NodeId, String)> {
+    pub(super) fn references(&self) -> Vec<(NodeId, String)> {
         let all = self.network.elements().iter();
         all.filter_map(|element| match element.kind {
             ElementKind::Regulator { out, .. } => Some((out, element.name.clone())),
@@ -325,7 +303,7 @@ impl<'a> Sites<'a> {
     }
 
     /// The feed between battery and this role's wire.
-    fn fuse_of(&self, role: &str) -> Option<ElementId> {
+    pub(super) fn fuse_of(&self, role: &str) -> Option<ElementId> {
         let module = self.wires.iter().find(|w| w.role == role)?.module;
         let battery = self.battery()?;
         let place = self.network.elements().iter().position(|element| {

@@ -3,6 +3,7 @@
 //! In: a role, an element's name, a kind of change. Out: text and priors. Never: networks.
 
 use super::{FaultKind, FaultScope};
+use crate::circuit::Site;
 
 /// How often each kind of place is the cause, against the others. Workshops find contacts before wires,
 /// wires before the part, the part before the module. Common practice, no source.
@@ -20,6 +21,7 @@ pub(super) mod prior {
     pub(in super::super) const GROUND_OPEN: f64 = 0.7;
     pub(in super::super) const FEED_OPEN: f64 = 2.0;
     pub(in super::super) const FEED_HIGH: f64 = 1.0;
+    pub(in super::super) const BATTERY: f64 = 1.0;
     pub(in super::super) const NEIGHBOUR: f64 = 0.7;
     pub(in super::super) const SUPPLY_DEAD: f64 = 0.5;
     /// All faults of the part together.
@@ -97,14 +99,21 @@ impl FaultScope {
         worded(format!("{role} wire"), &wire, &what, repair)
     }
 
-    /// Two wires that touch each other.
-    pub(super) fn of_touching(&self, one: &str, other: &str) -> Words {
-        let (wire, touched) = (self.wire(one), self.wire(other));
-        Words {
-            name: format!("{one} wire shorted to the {other} wire"),
-            says: format!("{wire} is shorted to {touched}"),
-            repair: format!("clear the short between {wire} and {touched}"),
-            subject: format!("{one} wire"),
+    /// Two wires that touch each other, or what they lead to inside the part or the module.
+    pub(super) fn of_touching(&self, [one, other]: [&str; 2], site: &Site) -> Words {
+        let what = format!("shorted to {other}");
+        match site {
+            Site::Part => self.of_part(one, &what),
+            Site::Module => of_module(one, &what),
+            _ => {
+                let (wire, touched) = (self.wire(one), self.wire(other));
+                Words {
+                    name: format!("{one} wire shorted to the {other} wire"),
+                    says: format!("{wire} is shorted to {touched}"),
+                    repair: format!("clear the short between {wire} and {touched}"),
+                    subject: format!("{one} wire"),
+                }
+            }
         }
     }
 
@@ -205,6 +214,14 @@ pub(super) fn of_relay_joint(element: &str, kind: FaultKind) -> Words {
     let whole = format!("the {element}, or its fuse,");
     let repair = "find the loss between battery and harness: fuse and its holder, relay contact";
     worded(element.to_owned(), &whole, bad(kind), repair.to_owned())
+}
+
+pub(super) fn of_battery() -> Words {
+    let (subject, repair) = (
+        "battery".to_owned(),
+        "charge the battery, then test it".to_owned(),
+    );
+    worded(subject, "the battery", "flat", repair)
 }
 
 pub(super) fn of_module_ground(kind: FaultKind) -> Words {

@@ -19,7 +19,7 @@ fn names_are_unique_and_repairs_say_what_to_do() {
             assert!(0.0 < fault.prior, "{}", fault.name);
             let first = fault.repair.split(' ').next().unwrap();
             let verbs = [
-                "repair", "clear", "clean", "put", "replace", "find", "check", "restore",
+                "repair", "clear", "charge", "clean", "put", "replace", "find", "check", "restore",
             ];
             assert!(verbs.contains(&first), "{}", fault.repair);
         }

@@ -148,3 +148,15 @@ fn an_order_that_cannot_tell_a_signal_wire_from_an_input_names_what_is_missing()
             .any(|one| scan(one.technique))
     );
 }
+
+/// Two tracks that are alike do not move alike: one rises where the other falls, or rises half as far.
+#[test]
+fn wires_of_two_like_tracks_can_be_crossed() {
+    let (deck, _) = deck();
+    for family in ["position-dual", "position-dual-separate"] {
+        let card = deck.cards.iter().find(|card| card.id == family).unwrap();
+        let sheet = sheet(&deck, card).0.unwrap();
+        let mut rows = sheet.reasoning.signatures.rows.iter();
+        assert!(rows.any(|row| row.name == "signal and signal 2 wires crossed"));
+    }
+}

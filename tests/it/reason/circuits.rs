@@ -111,7 +111,13 @@ fn three_wire_forced_low_proves_wire_and_input_and_suspects_the_part() {
         .iter()
         .find(|one| one.subject == "signal wire")
         .unwrap();
-    assert_eq!(wire.unless, ["signal wire shorted to the reference vref"]);
+    assert_eq!(
+        wire.unless,
+        [
+            "signal wire shorted to the reference vref",
+            "signal wire shorted to battery"
+        ]
+    );
     let input = found
         .proven
         .iter()
