@@ -213,7 +213,7 @@ fn minutes(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> f64 {
 const BARE: f64 = 100.0;
 
 /// Where a jumper or an ammeter leads battery voltage to a ground, or to what the module's own supply feeds.
-fn bare_battery<'a>(ends: [&'a Placed<String>; 2]) -> Option<&'a Placed<String>> {
+fn bare_battery(ends: [&Placed<String>; 2]) -> Option<&Placed<String>> {
     let fed = match ends.map(|end| end.value.as_str()) {
         ["battery", _] => ends[1],
         [_, "battery"] => ends[0],
