@@ -50,13 +50,36 @@ tests:
 order: [supply, middle, force]
 ";
 
-/// Both cards and their deck, served.
+/// A circuit of the shop's own that has no states.
+const LOOP: &str = "\
+title: Wear loop
+pins: {1: {role: signal, wire: WH}, 2: {role: ground, wire: BN}}
+circuit:
+  says: a resistor that is cut through when the lining is worn
+  roles: [signal, ground]
+  parameters:
+    volts: {default: 8 V ± 3 %, says: what the controller supplies}
+    pull_up: {default: 1.5 kohm ± 5 %, says: resistor inside the controller}
+    lining: {default: 470 ohm ± 5 %, says: resistor in the lining}
+  module:
+    - {regulator: lining voltage, volts: $volts, series: 0.5 ohm ± 50 %, limit: 50 mA ± 20 %}
+    - {resistor: $pull_up, name: pull-up, between: [lining voltage, signal]}
+    - {input: signal, against: lining voltage, series: 10 kohm ± 5 %}
+  part:
+    - {resistor: $lining, name: lining resistor, between: [signal, ground]}
+  tests:
+    at-rest: {title: Signal with everything connected, plug: back-probed, key: on, volts: [signal, ground], minutes: 2}
+  order: [at-rest]
+";
+
+/// The cards and their deck, served.
 fn shop() -> Server {
     let files = [
         ("deck.yaml", "title: A shop\n"),
         ("cards/fan.yaml", FAN),
         ("cards/sump.yaml", SUMP),
         ("cards/lever.yaml", LEVER),
+        ("cards/loop.yaml", LOOP),
     ];
     let files = files.map(|(name, text)| (name.to_owned(), text.as_bytes().to_vec()));
     let deck = read(&BTreeMap::from(files), &shipped()).0.unwrap();
@@ -242,5 +265,21 @@ fn states_are_chosen_by_keyboard() {
         assert_eq!(hand.chrome.eval(focused), json!([at, chosen]), "{key}");
     }
     hand.sees("[data-good]|lever fully forward");
+    hand.check_quiet();
+}
+
+#[test]
+fn a_circuit_without_states_has_a_name_in_every_row_and_a_sentence_ends_once() {
+    let mut hand = hand("");
+    hand.open("cards/loop/index.html");
+    let rows = "[...document.querySelectorAll('.signal tbody th')].map((one) => one.textContent)";
+    assert_eq!(hand.chrome.eval(rows), json!(["In any state"]));
+    hand.open("cards/loop/bench/index.html#test-at-rest");
+    hand.read("", "cannot measure");
+    hand.sees("[data-says]|rule nothing out:");
+    hand.tap("[data-go-verdict]");
+    hand.sees("#verdict .meaning|rule nothing out:");
+    let record = hand.text("[data-record]");
+    assert!(record.contains("rule nothing out:\n"), "{record}");
     hand.check_quiet();
 }
