@@ -3,7 +3,7 @@
 // A reading is a text such as `5.03 V`; whether it makes sense is the engine's to say. What a good circuit reads stands
 // above the digits, so that it is in view while they are typed.
 
-import { hasOwn, places, read, typed, watch } from "./bench-screens.mjs";
+import { hasOwn, places, read, typed, unitsAt, watch } from "./bench-screens.mjs";
 import { all, one } from "./made.mjs";
 
 /** Digits alone, behind which a unit may stand. */
@@ -51,8 +51,8 @@ export class Entry {
     one(this.form, "[data-other]").hidden = at === undefined || (places(screen).length < 2 && !hasOwn(screen));
     one(this.form, "[data-skip]").hidden = before !== "";
     one(this.form, "[data-remove]").hidden = before === "";
-    const units = (screen.dataset.units ?? "").split(" ").filter(Boolean);
-    const [, digits = "", named = ""] = /^(\S+)\s+(\S+)$/.exec(before) ?? [];
+    const units = unitsAt(screen, at);
+    const [, digits = before, named = ""] = /^(\S+)\s+(.+)$/.exec(before) ?? [];
     this.unit = units.includes(named) ? named : (units[0] ?? "");
     for (const key of this.unitKeys()) key.hidden = !units.includes(key.dataset.unit ?? "");
     const own = [screen.dataset.says, "cannot measure"];
@@ -80,7 +80,7 @@ export class Entry {
   press(button) {
     const { key, unit, say } = button?.dataset ?? {};
     if (key) this.put(key);
-    if (unit) this.unit = unit;
+    if (unit !== undefined) this.unit = unit;
     if (say) this.tells.read(say);
     if (button && "skip" in button.dataset) this.tells.skip();
     if (button && "remove" in button.dataset) this.tells.remove();

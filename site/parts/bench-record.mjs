@@ -4,7 +4,7 @@
 
 import { skipped } from "./bench-ask.mjs";
 import { listReadings } from "./bench-list.mjs";
-import { isFine, showVerdict } from "./bench-told.mjs";
+import { before, isFine, showVerdict } from "./bench-told.mjs";
 import { all, one, tap } from "./made.mjs";
 import { moment } from "./runs-store.mjs";
 
@@ -39,7 +39,7 @@ export function recordText(keeper, told, screen) {
     ...read,
     ...(passed.length ? [`Skipped: ${passed.join("; ")}`] : []),
     "",
-    told.readings.length ? (several ? `${told.claim}:` : told.verdict) : "Nothing was read, so nothing is ruled out.",
+    told.readings.length ? (several ? before(told) : told.verdict) : "Nothing was read, so nothing is ruled out.",
     ...(told.readings.length && several ? [...left, ...(fine ? [] : [one(screen, "[data-shares]").textContent ?? ""])] : []),
     "",
     ...lists.flat(),

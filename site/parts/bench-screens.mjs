@@ -38,8 +38,20 @@ export function place(screen) {
 
 /** A state as the page words it, in the units of its reader; one's own point as it was typed. @param {string} place @param {string} state @returns {Node | string} */
 export function worded(place, state) {
-  const label = document.querySelector(`label:has([value="${CSS.escape(place)}"]) span`);
+  const label = document.querySelector(`label:has([value="${CSS.escape(place)}"]) span, [data-place="${CSS.escape(place)}"] > span`);
   return label?.cloneNode(true) ?? state;
+}
+
+/** The one state in which a test is read, empty where there is none or more than one. @param {string} test @returns {Node | string} */
+export function stateOf(test) {
+  const only = document.querySelector(`#test-${CSS.escape(test)} [data-place] > span`);
+  return only?.cloneNode(true) ?? "";
+}
+
+/** Units that a reading at a place can be typed in, the usual one first; an empty one is what the tool shows without any. @param {HTMLElement} screen @param {string | undefined} at */
+export function unitsAt(screen, at) {
+  const own = all(screen, "[data-units]").find((each) => (each.dataset.place ?? each.getAttribute("value")) === at);
+  return (own ?? screen).dataset.units?.split("|") ?? [];
 }
 
 /** The test that a place belongs to. @param {string} place */

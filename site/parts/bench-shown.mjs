@@ -4,7 +4,7 @@ import { bare, good, meaning } from "./bench-ask.mjs";
 import { Entry } from "./bench-entry.mjs";
 import { Record } from "./bench-record.mjs";
 import { RunKeeper } from "./bench-run.mjs";
-import { choose, goodAt, isOwn, overview, place, places, testOf, tick, typed } from "./bench-screens.mjs";
+import { choose, goodAt, hasOwn, isOwn, overview, place, places, testOf, tick, typed, untick } from "./bench-screens.mjs";
 import { showFailed, showTold } from "./bench-told.mjs";
 import { all, one } from "./made.mjs";
 
@@ -19,6 +19,9 @@ export class Shown {
   answered = false;
   /** The place whose reading is being corrected. @type {string | undefined} */
   instead;
+
+  /** The test whose point is to be chosen anew, whatever was read there. @type {HTMLElement | undefined} */
+  asks;
 
   /** @param {HTMLElement} root */
   constructor(root) {
@@ -76,7 +79,9 @@ export class Shown {
 
   /** A test's screen: what was read there with what it means, else the keys. @param {HTMLElement} screen */
   openTest(screen) {
-    tick(screen, this.keeper.run.readings);
+    if (this.asks === screen && hasOwn(screen)) untick(screen);
+    else tick(screen, this.keeper.run.readings);
+    this.asks = undefined;
     const at = place(screen);
     if (typed(this.keeper.run.readings, at)) this.meaning(screen, at ?? "");
     else this.type(screen);

@@ -1,6 +1,6 @@
 // What a reading means, as the engine says it: put into the page after each reading, and as the verdict.
 
-import { worded } from "./bench-screens.mjs";
+import { hasOwn, stateOf, worded } from "./bench-screens.mjs";
 import { all, list, made, one, whole } from "./made.mjs";
 
 /**
@@ -41,6 +41,9 @@ function showThreads(part, { suspects, ruled_out }, place) {
 /** Whether all that was read is good: what is left then is no list of suspects. @param {Diagnosis} told */
 export const isFine = ({ fits, readings }) => fits && readings.some(({ good }) => good) && readings.every(({ good }) => good !== false);
 
+/** What is claimed, before the list of it. @param {Diagnosis} told */
+export const before = ({ claim }) => `${claim.replace(/\.$/, "")}:`;
+
 /** @param {Cleared} cut @param {string | undefined} place */
 const isBy = ({ by, together_with }, place) => by === place || together_with.includes(place ?? "");
 
@@ -56,7 +59,7 @@ export function showTold(panel, told, place) {
   one(panel, "[data-read]").textContent = meaning?.reading ?? ""; // As it was typed.
   one(panel, "[data-expected]").replaceChildren(worded(place, meaning?.state ?? ""));
   text("[data-meaning]", meaning?.says ?? "");
-  text("[data-says]", told.suspects.length ? `${told.claim}:` : told.verdict);
+  text("[data-says]", told.suspects.length ? before(told) : told.verdict);
   for (const part of all(panel, ".bar")) part.hidden = false;
   one(panel, "[data-failed]").hidden = true;
   showSuspects(one(panel, "[data-suspected]"), told.suspects);
@@ -102,13 +105,17 @@ function showNext(panel, { next, in_turn, fits }) {
   one(panel, "[data-go-verdict]").classList.toggle("go", !next);
 }
 
-/** A link to a test, with the state in which it is to be read. @param {HTMLElement} link @param {{test: string, title: string, place?: string, state?: string} | undefined} to */
+/** A link to a test, with the state in which it is to be read. At a point that nobody can choose, as a temperature, it asks
+ * for the one there is. @param {HTMLElement} link @param {{test: string, title: string, place?: string, state?: string} | undefined} to */
 function lead(link, to) {
   const { test = "", title = "", place = "", state = "" } = to ?? {};
+  const screen = document.getElementById(`test-${test}`);
+  const open = screen !== null && hasOwn(screen);
+  const at = state ? worded(place, state) : stateOf(test);
   link.hidden = to === undefined;
   link.setAttribute("href", `#test-${test}`);
-  Object.assign(link.dataset, { test, place });
-  one(link, "[data-name]").replaceChildren(title, ...(state ? [", ", worded(place, state)] : []));
+  Object.assign(link.dataset, { test, place: open ? "" : place });
+  one(link, "[data-name]").replaceChildren(title, ...(at ? [open ? ", best at " : ", ", at] : []));
 }
 
 /** The verdict's own screen. @param {HTMLElement} screen @param {Diagnosis} told */
@@ -118,7 +125,7 @@ export function showVerdict(screen, told) {
   lead(one(screen, "[data-again]"), told.next ?? undefined);
   const read = told.readings.length > 0;
   const several = read && told.suspects.length > 1;
-  const says = several ? `${told.claim}:` : told.verdict;
+  const says = several ? before(told) : told.verdict;
   one(screen, '[data-text="verdict"]').textContent = read ? whole(says) : "Nothing was read, so nothing is ruled out.";
   const left = one(screen, "[data-left-part]");
   if (read) showThreads(left, told);

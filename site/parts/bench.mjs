@@ -10,6 +10,21 @@ import { all, one, tap } from "./made.mjs";
 /** @param {EventTarget | null} target */
 const isOwnField = (target) => target instanceof HTMLElement && "own" in target.dataset;
 
+/**
+ * Arrows go from point to point, and choose none: what is chosen takes the list away. Enter chooses as Space does.
+ * @param {KeyboardEvent} event
+ */
+function step(event) {
+  const at = event.target;
+  if (!(at instanceof HTMLInputElement) || at.type !== "radio") return;
+  const points = all(/** @type {HTMLElement} */ (at.closest("fieldset")), "[type=radio]");
+  const way = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1 }[event.key];
+  if (way) points[(points.indexOf(at) + way + points.length) % points.length].focus();
+  else if (event.key === "Enter") at.click();
+  else return;
+  event.preventDefault();
+}
+
 class BenchPart extends Shown {
   /** @param {HTMLElement} root */
   constructor(root) {
@@ -25,6 +40,7 @@ class BenchPart extends Shown {
     });
     root.addEventListener("input", ({ target }) => this.chosen(/** @type {HTMLInputElement} */ (target)));
     root.addEventListener("focusin", ({ target }) => this.entry.form.classList.toggle("own", isOwnField(target)));
+    root.addEventListener("keydown", (event) => step(event));
     root.addEventListener("keydown", ({ key, target }) => key === "Enter" && isOwnField(target) && this.entry.field.focus());
     addEventListener("hashchange", () => this.focus(this.show()));
   }
@@ -114,6 +130,7 @@ class BenchPart extends Shown {
     const id = to ? `test-${to.test}` : "verdict";
     const screen = this.screens.find((each) => each.id === id);
     if (screen && to?.place) choose(screen, to.place);
+    else if (screen && to) this.asks = screen;
     // The same address tells nobody that there is another place.
     if (location.hash === `#${id}`) this.focus(this.show());
     else location.hash = id;

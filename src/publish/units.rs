@@ -3,7 +3,7 @@
 //! In: a value as a card or a page says it. Out: the same in both systems; pages carry both, and style shows the one
 //! chosen. Never: bands of volts and ohms, which are the same everywhere.
 
-use super::words::together;
+use super::words::{keep_units, together};
 use crate::quantity::{Dimension, maths, read_quantity};
 use serde::Serialize;
 
@@ -27,10 +27,15 @@ impl Both {
             .or_else(|| read(Dimension::Temperature).map(|number| temperature(text, number)))
             .or_else(|| read(Dimension::Pressure).map(|number| pressure(text, number)))
             .or_else(|| read(Dimension::Area).map(|number| wire(text, number)));
-        let (si, us) = turned.unwrap_or_else(|| (text.to_owned(), String::new()));
-        Self {
-            si: together(&si),
-            us: together(&us),
+        match turned {
+            Some((si, us)) => Self {
+                si: together(&si),
+                us: together(&us),
+            },
+            None => Self {
+                si: keep_units(text),
+                us: String::new(),
+            },
         }
     }
 

@@ -40,6 +40,26 @@ pub(super) fn together(value: &str) -> String {
     value.replace(' ', "\u{a0}")
 }
 
+/// Words that may stand on two lines, where no number parts from its unit: the name of a state.
+pub(super) fn keep_units(words: &str) -> String {
+    const UNITS: [&str; 22] = [
+        "V", "mV", "ohm", "kohm", "A", "mA", "C", "F", "K", "kPa", "bar", "mbar", "psi", "%", "Hz",
+        "deg", "degrees", "mm", "rpm", "/min", "kg", "turns",
+    ];
+    let mut kept = String::with_capacity(words.len());
+    let mut before = "";
+    for word in words.split(' ') {
+        let is_number = before.ends_with(|last: char| last.is_ascii_digit());
+        let is_unit = UNITS.contains(&word.trim_end_matches([',', ';', ')', '.']));
+        if !kept.is_empty() {
+            kept.push(if is_number && is_unit { '\u{a0}' } else { ' ' });
+        }
+        kept.push_str(word);
+        before = word;
+    }
+    kept
+}
+
 /// Where a value comes from, in a word or two.
 pub(super) fn source_kind(source: &Source) -> &'static str {
     match source {
@@ -169,16 +189,19 @@ pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
 /// A phrase as a sentence: a capital at its head, a full stop at its end.
 pub(super) fn sentence(phrase: &str) -> String {
     let phrase = phrase.trim();
-    let mut letters = phrase.chars();
-    let Some(head) = letters.next() else {
-        return String::new();
-    };
-    let stop = if phrase.ends_with(['.', '!', '?']) {
+    let stop = if phrase.is_empty() || phrase.ends_with(['.', '!', '?']) {
         ""
     } else {
         "."
     };
-    format!("{}{}{stop}", head.to_uppercase(), letters.as_str())
+    format!("{}{stop}", capital(phrase))
+}
+
+/// A phrase with a capital at its head.
+pub(super) fn capital(phrase: &str) -> String {
+    let mut letters = phrase.chars();
+    let head = letters.next().map(|head| head.to_uppercase().to_string());
+    format!("{}{}", head.unwrap_or_default(), letters.as_str())
 }
 
 /// `2 min`; nothing where the time is not known.

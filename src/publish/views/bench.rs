@@ -4,9 +4,10 @@
 //! the engine what a reading means.
 
 use super::about::CautionLine;
+use super::bench_units as units;
 use super::face::{self, Faces};
 use super::order;
-use crate::card::{Card, ScanKind};
+use crate::card::{Card, ScanKind, ScanValue};
 use crate::circuit::Band;
 use crate::publish::drawing::connector::Detail;
 use crate::publish::shelf::Entry;
@@ -34,6 +35,8 @@ pub(super) struct BenchPage {
     dangers: Vec<CautionLine>,
     cares: Vec<CautionLine>,
     tests: Vec<BenchTest>,
+    /// Every unit a reading can be typed in, each a key; an empty one for what a tool shows without any.
+    units: Vec<String>,
 }
 
 /// A test as one screen.
@@ -49,6 +52,8 @@ struct BenchTest {
     why: String,
     /// `Unplugged, key on, engine off`.
     hookup: String,
+    /// The one state of the part in which it is read, where there is one.
+    state: Both,
     leads: Vec<LeadLine>,
     drawing: Option<String>,
     /// Whether it takes the width of a phone's screen to be read.
@@ -62,7 +67,7 @@ struct BenchTest {
     asks: &'static str,
     places: Vec<PlaceLine>,
     own: Option<OwnPoint>,
-    /// Units that a reading can be typed in, the usual one first.
+    /// Units that a reading can be typed in, the usual one first, with bars between them.
     units: String,
     /// What can be said in place of a number.
     says: &'static str,
@@ -97,6 +102,8 @@ struct PlaceLine {
     follows: String,
     /// What a scan tool that shows degrees shows then, where it is an end of its scale.
     in_degrees: &'static str,
+    /// Units of a value that the module works out, which may be the tool's own; as the test has them where empty.
+    units: String,
 }
 
 /// Width of a drawing, in CSS pixels, from which on it is too small beside the words to read its marks.
@@ -109,7 +116,11 @@ pub(super) fn view(entry: &Entry, circuit: &str) -> BenchPage {
     let listed = |values: &[crate::card::Placed<String>]| -> Vec<String> {
         values.iter().map(|one| one.value.clone()).collect()
     };
+    let tests: Vec<BenchTest> = (0..sheet.tests.len())
+        .map(|at| test(card, sheet, at, &faces))
+        .collect();
     BenchPage {
+        units: keys(&tests),
         title: card.title.value.clone(),
         card: card.id.clone(),
         href: address::card(&card.id),
@@ -119,9 +130,7 @@ pub(super) fn view(entry: &Entry, circuit: &str) -> BenchPage {
         fits: listed(&card.fits),
         dangers: CautionLine::all(&sheet.cautions, true),
         cares: CautionLine::all(&sheet.cautions, false),
-        tests: (0..sheet.tests.len())
-            .map(|at| test(card, sheet, at, &faces))
-            .collect(),
+        tests,
     }
 }
 
@@ -140,11 +149,12 @@ fn test(card: &Card, sheet: &Sheet, at: usize, faces: &Faces) -> BenchTest {
         minutes: words::minutes(test.minutes),
         when: test.when.clone(),
         why: words::sentence(&test.why),
-        hookup: words::sentence(&format!(
+        hookup: words::capital(&format!(
             "{}, key {}",
             words::plug(test.plug),
             words::key(test.key)
         )),
+        state: fixed_state(test, &places),
         leads: leads(test, &places),
         is_wide: drawn.as_ref().is_some_and(|drawn| WIDE < drawn.width),
         drawing: drawn.map(|drawn| drawn.svg),
@@ -156,10 +166,20 @@ fn test(card: &Card, sheet: &Sheet, at: usize, faces: &Faces) -> BenchTest {
             None => "In which state is it?",
         },
         own: own(sheet, at),
-        units: units(sheet, test),
+        units: units::of_test(sheet, test),
         says: said(test),
         substitutes: substitutes(card, test),
         places,
+    }
+}
+
+/// The state of a test that is read in one alone; its other places, if any, are scan values.
+fn fixed_state(test: &TestSheet, places: &[PlaceLine]) -> Both {
+    let only = test.expected.first().filter(|_| places.len() == 1);
+    let state = only.map_or("", |only| only.state.as_str());
+    match state.starts_with("by ") {
+        true => Both::default(),
+        false => Both::of(state),
     }
 }
 
@@ -210,14 +230,24 @@ fn places(card: &Card, sheet: &Sheet, at: usize) -> Vec<PlaceLine> {
         PlaceLine {
             place: place_name(sheet, probe),
             label: Both::of(watched.unwrap_or(state)),
-            computed: or_instead(words::band_on_page(&good, test.dimension), &instead),
+            computed: match says_substitute(scan) && !instead.is_empty() {
+                true => instead.clone(),
+                false => or_instead(words::band_on_page(&good, test.dimension), &instead),
+            },
             stated: stated
                 .map(|band| words::together(&write_interval(band, Dimension::Voltage)))
                 .unwrap_or_default(),
             follows: scan
                 .map(|scan| words::scan_kind(&scan.kind))
                 .unwrap_or_default(),
-            in_degrees: in_degrees(sheet, test, &good),
+            in_degrees: match instead.is_empty() {
+                true => in_degrees(sheet, test, &good),
+                // The substitute is what the tool shows then.
+                false => "",
+            },
+            units: scan
+                .and_then(|scan| units::of_derived(sheet, &scan.kind))
+                .unwrap_or_default(),
         }
     };
     probes.map(line).collect()
@@ -260,28 +290,24 @@ fn in_degrees(sheet: &Sheet, test: &TestSheet, good: &Band) -> &'static str {
     }
 }
 
+/// Whether a scan value has words for what it shows where it does not follow the pin.
+fn says_substitute(scan: Option<&ScanValue>) -> bool {
+    let kind = scan.map(|scan| &scan.kind);
+    matches!(
+        kind,
+        Some(ScanKind::Derived {
+            substitute: Some(_),
+            ..
+        })
+    )
+}
+
 /// The scan value that a place of a test is read by; none for a meter.
 fn watched<'a>(test: &'a TestSheet, state: &'a str) -> Option<&'a str> {
     let own = test.scan.as_deref()?;
     let named = state.split_once("by \u{201c}");
     let named = named.and_then(|(_, rest)| rest.strip_suffix('\u{201d}'));
     Some(named.unwrap_or(own.trim_matches(['\u{201c}', '\u{201d}'])))
-}
-
-/// Units a reading can be typed in, the one in which a good circuit is read first.
-fn units(sheet: &Sheet, test: &TestSheet) -> String {
-    let usual = test.expected.first().and_then(|one| nominal(&one.band));
-    let usual = usual.unwrap_or_default().abs();
-    let units = match test.dimension {
-        Dimension::Voltage if test.scan.is_some() && !sheet.shown.is_empty() => "C F V",
-        Dimension::Voltage if test.scan.is_some() => "V",
-        Dimension::Voltage => "V mV",
-        Dimension::Resistance if usual >= 1000.0 => "kohm ohm",
-        Dimension::Resistance => "ohm kohm",
-        Dimension::Current => "mA A",
-        other => other.base_unit(),
-    };
-    units.to_owned()
 }
 
 /// What the values of a test show outside the range in which they follow, without the card's "shows".
@@ -305,6 +331,13 @@ fn substitutes(card: &Card, test: &TestSheet) -> Vec<String> {
         }
     }
     all
+}
+
+/// Keys for the units of all tests: those of tools first, as a place offers them.
+fn keys(tests: &[BenchTest]) -> Vec<String> {
+    let places = tests.iter().flat_map(|test| &test.places);
+    let all = places.map(|place| &place.units);
+    units::keys(all.chain(tests.iter().map(|test| &test.units)))
 }
 
 /// What can be said in place of a number, by a letter each; the keys that every test has are not among them.

@@ -6,6 +6,7 @@
 mod about;
 mod apart;
 mod bench;
+mod bench_units;
 mod beside;
 mod calculate;
 mod calculator;

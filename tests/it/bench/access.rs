@@ -80,6 +80,23 @@ fn axe_finds_nothing_on_any_kind_of_page_by_day_or_night() {
     }
 }
 
+/// Also in what is folded away at first.
+#[test]
+fn axe_finds_nothing_on_any_page_of_readings_folded_open() {
+    let (mut hand, axe) = (Hand::new("unfolded"), axe());
+    let pages = crate::browser::demo().keys();
+    let pages: Vec<&String> = pages
+        .filter(|page| page.ends_with("/readings/index.html"))
+        .collect();
+    assert!(pages.len() > 15, "{pages:?}");
+    for page in pages {
+        hand.open(page);
+        hand.chrome
+            .eval("for (const fold of document.querySelectorAll('details')) fold.open = true");
+        check_page(&mut hand, &axe, page);
+    }
+}
+
 #[test]
 fn axe_finds_nothing_on_any_screen_of_a_run() {
     let (mut hand, axe) = (Hand::new("access"), axe());

@@ -10,5 +10,6 @@ mod led;
 mod marks;
 mod refused;
 mod screen;
+mod states;
 mod typed;
 mod walks;

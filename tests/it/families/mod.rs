@@ -95,7 +95,10 @@ notes: |
 /// part shows it; and one card that fills its page.
 pub(crate) fn long() -> Deck {
     let mut files = BTreeMap::from([
-        ("deck.yaml".to_owned(), b"title: Long words\n".to_vec()),
+        (
+            "deck.yaml".to_owned(),
+            b"title: Workshop of the outer islands and their cable railways\n".to_vec(),
+        ),
         ("cards/full.yaml".to_owned(), FULL.into()),
     ]);
     let known = read(&files, &shipped()).0.unwrap().families;

@@ -137,7 +137,13 @@ const COVERED: &str = "(() => {
     range.selectNodeContents(cell);
     return range.getBoundingClientRect().right > cell.getBoundingClientRect().right - parseFloat(getComputedStyle(cell).paddingRight) + 1;
   });
-  return [...under, ...wide].map((one) => one.textContent.trim().slice(0, 40));
+  // The name of the deck beside the address.
+  const address = document.querySelector('.on-paper p')?.getBoundingClientRect();
+  const name = document.querySelector('.mast p a');
+  range.selectNodeContents(name);
+  const meets = (area) => address && area.right > address.left && area.left < address.right && area.top < address.bottom && area.bottom > address.top;
+  const titles = [...range.getClientRects()].some(meets) ? [name] : [];
+  return [...under, ...wide, ...titles].map((one) => one.textContent.trim().slice(0, 40));
 })()";
 
 fn crowded(chrome: &mut Chrome, page: &str) -> Option<String> {
@@ -156,6 +162,7 @@ const UNTOLD: &str = "(() => {
   const must = ['.first figcaption', '.pins caption', '.warnings b', 'ol.order .brief'];
   const may = { cautions: '.warnings span', legend: '.drawn .parts', notes: '.notes', sources: '.sources' };
   if (!document.querySelector('.first figcaption').textContent.trim()) return ['an empty caption'];
+  if (shown(document.querySelector('#facts')) && ![...document.querySelectorAll('#facts ~ dl dd')].some(shown)) return ['a heading over nothing'];
   // What a wrong reading means holds in one state of the part: the sheet names it as the page does.
   for (const test of document.querySelectorAll('ol.order > li:has(> .brief)')) {
     const place = test.querySelector('.outcomes caption').textContent.replace('What the reading means', '').trim();
