@@ -216,7 +216,16 @@ impl Search {
                 _ if text == field.label() => {}
                 _ if field == Field::Body && under.to_ascii_lowercase().contains(&text) => {}
                 Some(reason) if reason.text.split(' ').any(|own| own == text) => {}
-                Some(reason) => reason.text = format!("{} {text}", reason.text),
+                Some(reason) => {
+                    // One code that says two words is named once.
+                    let code = reason
+                        .text
+                        .split(' ')
+                        .next()
+                        .filter(|_| field == Field::Codes);
+                    let own = code.and_then(|code| text.strip_prefix(code));
+                    reason.text = format!("{} {}", reason.text, own.unwrap_or(&text).trim_start());
+                }
                 None => why.push(Reason { field, text }),
             }
         }

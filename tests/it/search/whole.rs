@@ -5,7 +5,7 @@
 use super::decks::demo;
 use super::typed::first;
 use super::{cards, opened};
-use loomleaf::index::{Answer, Kind, Search};
+use loomleaf::index::{Answer, Kind, Reason, Search};
 
 /// The demo with words of its own.
 fn saying(groups: &[&[&str]]) -> Search {
@@ -192,6 +192,22 @@ fn a_unit_may_stand_apart_and_words_behind_it() {
             cards(&found)
         );
     }
+}
+
+#[test]
+fn the_code_that_says_what_was_asked_for_is_the_reason() {
+    let mut deck = demo();
+    deck.cards.retain(|card| card.id == "oil-pressure");
+    let card = &mut deck.cards[0];
+    card.title.value = "Lube sender".to_owned();
+    card.also_called.clear();
+    card.notes.clear();
+    card.sources.clear();
+    card.system = None;
+    let found = opened(&deck).find("engine oil pressure lube");
+    let why: Vec<String> = found.hits[0].why.iter().map(Reason::words).collect();
+    assert!(why[0].starts_with("code P052"), "{why:?}");
+    assert_eq!(why[0].matches("P052").count(), 1, "{why:?}");
 }
 
 #[test]
