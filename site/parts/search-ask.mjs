@@ -1,7 +1,7 @@
 // Search asked from a page: a worker started when it is first wanted, and only the newest words are asked.
 
 /** @typedef {{title: string, address: string, line: string, parts: [string, boolean][], why: string[]}} Hit */
-/** @typedef {{hits: Hit[], total: number, others: {kind: string, hits: Hit[], total: number}[], left_out: string[], without?: string, missing: {word: string, near: string[]}[], apart: {says: string, left: string, cards: number}[], code: {code: string, says: string | null, about: string} | null, none: string | null}} Found */
+/** @typedef {{hits: Hit[], total: number, others: {kind: string, hits: Hit[], total: number}[], left_out: string[], without?: string, missing: {word: string, near: string[]}[], apart: {says: string, left: string, cards: number}[], codes: {code: string, says: string | null, about: string, is_named: boolean}[], none: string | null}} Found */
 
 const WORKER = new URL("./search-worker.mjs", import.meta.url);
 /** Longest wait for an answer; a slow phone with a slow line takes a while to load. */

@@ -63,13 +63,12 @@ export function lost(found, query, ask) {
   const lines = [];
   const again = (/** @type {string} */ label, /** @type {string} */ words) => button(label, () => ask(words));
   if (found.without) lines.push(element("p", {}, found.without));
-  if (found.code) {
-    const { code, says, about } = found.code;
+  for (const { code, says, about, is_named } of found.codes) {
     // Outside the bold part, which is a box of its own and keeps no space at its end.
-    lines.push(element("p", {}, element("b", {}, `${code}:`), " ", says ? `${says}. ` : "", about, " No circuit here names it."));
+    lines.push(element("p", {}, element("b", {}, `${code}:`), " ", says ? `${says}. ` : "", about, is_named ? "" : " No circuit here names it."));
   }
   for (const { word, near } of found.missing) {
-    const told = found.code?.code.endsWith(word.replace(/\W/g, "").toUpperCase());
+    const told = found.codes.some(({ code }) => code.endsWith(word.replace(/\W/g, "").toUpperCase()));
     const unknown = told ? [] : ["Nothing here has ", element("b", {}, word), ". "];
     const tail = near.length ? ["Near to it: ", ...near.map((one) => again(one, query.replace(word, one)))] : [];
     if (!told || near.length) lines.push(element("p", {}, ...unknown, ...tail));

@@ -6,7 +6,7 @@ use super::draw::visible;
 use super::words::{counted, listed};
 use super::{Ending, Stop, kept_index};
 use crate::card::code_about;
-use crate::index::{Answer, Hit, Kind, Reason};
+use crate::index::{Answer, Hit, Kind, Reason, Told};
 use crate::report::FindReport;
 use std::io::{self, Write};
 
@@ -70,20 +70,27 @@ fn line(hit: &Hit) -> String {
 }
 
 fn print_code(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
-    let Some((code, says)) = &answer.code else {
-        return Ok(());
-    };
-    let says = says
-        .as_deref()
-        .map_or_else(String::new, |says| format!("{says}. "));
-    let about = code_about(code);
-    writeln!(
-        out,
-        "{}",
-        visible(&format!(
-            "{code}: {says}{about} No circuit of this deck names it."
-        ))
-    )
+    for Told {
+        code,
+        says,
+        is_named,
+    } in &answer.codes
+    {
+        let says = says
+            .as_deref()
+            .map_or_else(String::new, |says| format!("{says}. "));
+        let about = code_about(code);
+        let unnamed = match is_named {
+            true => "",
+            false => " No circuit of this deck names it.",
+        };
+        writeln!(
+            out,
+            "{}",
+            visible(&format!("{code}: {says}{about}{unnamed}"))
+        )?;
+    }
+    Ok(())
 }
 
 fn print_lost(answer: &Answer, to: &mut dyn Write) -> io::Result<()> {

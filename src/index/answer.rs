@@ -12,10 +12,21 @@ pub struct Answer {
     pub totals: [usize; Kind::ALL.len()],
     /// Why there are none.
     pub lost: Option<Lost>,
-    /// A code that was asked for and has no page here, with its standard meaning where it has one.
-    pub code: Option<(String, Option<String>)>,
+    /// Codes that were asked for: those without a page here, and where nothing was found all of them.
+    pub codes: Vec<Told>,
     /// Words, as typed, that say what is wrong with a part and that no card has beside the others.
     pub left_out: Vec<String>,
+}
+
+/// A code told beside what was found.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Told {
+    /// The code.
+    pub code: String,
+    /// Its standard meaning, where one is known here.
+    pub says: Option<String>,
+    /// Whether a circuit of this deck names it.
+    pub is_named: bool,
 }
 
 /// A page found.

@@ -4,6 +4,7 @@
 //! others are looked for on its pages alone: a common word costs little beside a rare one.
 
 use super::expand::{Found, Reach};
+use super::fields::Field;
 use super::open::Search;
 use super::query::{Need, Sought, Way};
 use super::tally::Tally;
@@ -77,14 +78,19 @@ impl Search {
                 }
                 continue;
             }
+            let first = way.first().map_or(0, |word| word.start);
             for (part, word) in (0..8).zip(way) {
                 for number in word.clone() {
                     let (column, found) = found(number);
-                    tally.count_part(column, found, part);
+                    // What only the meaning of a code says is told by that code.
+                    let by = match column.field {
+                        Field::Codes => number,
+                        _ => first,
+                    };
+                    tally.count_part(column, found, (part, by));
                 }
             }
-            let first = way.first().map_or(0, |word| word.start);
-            tally.end_parts(way.len(), first);
+            tally.end_parts(way.len());
         }
     }
 }

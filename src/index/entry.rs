@@ -58,6 +58,9 @@ impl Kind {
 /// comma may be part of one (`Launch, long wheelbase`).
 pub(super) const APART: char = '\u{1f}';
 
+/// What stands behind the meaning of a code that no card has.
+pub(super) const UNNAMED: &str = "; no circuit of this deck names it";
+
 /// A page.
 #[derive(Clone, Debug)]
 pub struct Entry {

@@ -32,7 +32,7 @@ pub(super) enum Reach {
     Near,
     /// For codes whose meaning says a word, too: no card has all words by itself.
     Codes,
-    /// For slips always: the words were found, and not together.
+    /// For slips of all words that do not stand here: the words were found, and not together.
     Far,
 }
 
@@ -63,7 +63,9 @@ impl Search {
             take(&mut found, at, own);
         }
         let plain = sought.shape == Shape::Plain && is_typed;
-        if plain && (found.is_empty() || reach == Reach::Far) {
+        // A word that stands here is no slip of another.
+        let is_here = || found.iter().any(|one| one.weight == 1.0);
+        if plain && (found.is_empty() || (reach == Reach::Far && !is_here())) {
             self.slips(sought, &mut found);
         }
         if sought.shape == Shape::Plain && reach != Reach::Near {
@@ -102,7 +104,7 @@ impl Search {
         if let Some(stem) = stem(&sought.start) {
             self.of_stem(stem, found);
         }
-        if found.len() > before {
+        if found.len() > before || !sought.may_slip {
             return;
         }
         let near = Slips::of(&sought.text, most);

@@ -88,6 +88,9 @@ fn run(text: &str, pieces: &[Piece]) -> Option<(String, Shape, usize)> {
         let next = pieces.get(at + 1);
         next.map_or("", |next| &text[pieces[at].to..next.from])
     };
+    if let Some((own, taken)) = unit_apart(pieces, gap) {
+        return Some((own, Shape::Value, taken));
+    }
     if let [first, next, ..] = pieces
         && let Some((own, shape)) = joined(first, next, gap(0))
     {
@@ -122,9 +125,34 @@ fn range<'a>(pieces: &[Piece], gap: impl Fn(usize) -> &'a str) -> Option<(String
     (last.len() == 4 || gap(0).chars().count() == 1).then_some((own, taken))
 }
 
+/// A value whose unit is two pieces: `4.7 k ohm`, `4.7k ohm`, `80 deg C`; and on how many pieces it stands.
+fn unit_apart<'a>(pieces: &[Piece], gap: impl Fn(usize) -> &'a str) -> Option<(String, usize)> {
+    let is_beside = |at: usize| gap(at).len() < 3 || gap(at).trim() == "\u{b0}";
+    let is_ohm = |piece: &Piece| matches!(&*piece.text, "ohm" | "ohms");
+    match pieces {
+        [number, unit, ..] if is_ohm(unit) && is_beside(0) && !values::is_number(&number.text) => {
+            let own = values::joined(&number.text, number.capital_m)?;
+            own.ends_with("ohm").then_some((own, 2))
+        }
+        [number, first, second, ..] if is_beside(0) && is_beside(1) => {
+            let is_unit = match &*first.text {
+                "k" | "m" => is_ohm(second),
+                "deg" => matches!(&*second.text, "c" | "f"),
+                _ => false,
+            };
+            let unit = format!("{}{}", first.text, second.text);
+            let is_value = is_unit && values::is_number(&number.text);
+            let own = values::value(&number.text, unit.trim_end_matches('s'), first.capital_m);
+            own.filter(|_| is_value).map(|own| (own, 3))
+        }
+        _ => None,
+    }
+}
+
 /// Two pieces that are one word: `P 0405`, `120 ohm`.
 fn joined(piece: &Piece, next: &Piece, gap: &str) -> Option<(String, Shape)> {
-    if gap.len() > 2 {
+    let is_degrees = gap.trim() == "\u{b0}" && matches!(&*next.text, "c" | "f");
+    if gap.len() > 2 && !is_degrees {
         return None;
     }
     if values::is_number(&piece.text) {

@@ -1,8 +1,8 @@
 //! Why a query found nothing: words that no page has with the nearest ones, or words that no page has
 //! together; and a code without a page.
 
-use super::answer::{Apart, Hit, Lost, Missing};
-use super::entry::Kind;
+use super::answer::{Apart, Hit, Lost, Missing, Told};
+use super::entry::{Kind, UNNAMED};
 use super::fields::Field;
 use super::fold::Shape;
 use super::open::Search;
@@ -11,11 +11,13 @@ use super::search::code_of;
 use super::slips::Slips;
 use super::tally::Counted;
 use super::years::held;
-use crate::card::is_code;
+use crate::card::{code_system, is_code};
 use std::collections::BTreeMap;
 
 /// Near words told, and words that could be left out.
 const TOLD: usize = 3;
+/// Letters of each of two words that were typed as one.
+const PART: usize = 3;
 /// Slips within which a word is near.
 const NEAR: u8 = 2;
 
@@ -115,6 +117,9 @@ impl Search {
             self.near_codes(sought, &mut near);
         } else if sought.shape == Shape::Plain && sought.text.chars().count() >= 3 {
             self.near_words(&sought.text, &mut near);
+            if let Some(two) = self.two_words(&sought.text) {
+                near.insert(two, (0, 0));
+            }
         }
         let mut near: Vec<(String, (usize, u32))> = near.into_iter().collect();
         near.sort_unstable_by(|(a, (slips, pages)), (b, (other_slips, other_pages))| {
@@ -122,6 +127,14 @@ impl Search {
         });
         near.truncate(TOLD);
         near.into_iter().map(|(text, _)| text).collect()
+    }
+
+    /// Two words of pages that were typed as one: `slackrope`.
+    fn two_words(&self, text: &str) -> Option<String> {
+        let mut ends = text.char_indices().map(|(end, _)| text.split_at(end));
+        let is_word = |part: &str| part.chars().count() >= PART && self.has_word(part);
+        let two = ends.find(|(one, other)| is_word(one) && is_word(other));
+        two.map(|(one, other)| format!("{one} {other}"))
     }
 
     fn near_words(&self, text: &str, near: &mut BTreeMap<String, (usize, u32)>) {
@@ -164,27 +177,61 @@ impl Search {
         }
     }
 
-    /// A code asked for that has no page, with its standard meaning.
-    pub(super) fn code_without_page(
-        &self,
-        needs: &[Need],
-        hits: &[Hit],
-    ) -> Option<(String, Option<String>)> {
-        let known = &self.columns[Field::Codes.at()].terms;
+    /// Codes asked for that have no page, and where nothing was found those with one.
+    pub(super) fn codes_told(&self, needs: &[Need], hits: &[Hit]) -> Vec<Told> {
         let words = needs.iter().filter(|need| !is_year(need, needs));
         let words = words.filter_map(|need| need.ways.first());
-        let mut codes = words
-            .flat_map(|way| &way.words)
-            .filter_map(|word| code_of(&word.text, word.shape));
-        let code = codes.find(|code| !matches!(known.get(code.to_lowercase()), Ok(Some(_))))?;
-        let says = self.meaning(&code);
-        // Digits that a card has by other means are told as a code only where one is known and nothing else was asked.
-        let is_other = hits.iter().any(|hit| hit.kind == Kind::Card);
-        if is_other && (says.is_none() || needs.len() > 1) {
-            return None;
+        let mut told: Vec<Told> = Vec::new();
+        for word in words.flat_map(|way| &way.words) {
+            let Some(code) = code_of(&word.text, word.shape) else {
+                continue;
+            };
+            // Digits alone are any code that has them.
+            let letters = match word.shape {
+                Shape::Number => "PCBU",
+                _ => &code[..1],
+            };
+            let codes = letters
+                .chars()
+                .map(|letter| format!("{letter}{}", &code[1..]));
+            let known: Vec<Told> = codes.filter_map(|code| self.code_of_page(code)).collect();
+            if known.is_empty() {
+                let says = self.meaning(&code).map(str::to_owned);
+                let is_named = false;
+                // Digits that a card has by other means are told as a code only where one is known and nothing else was asked.
+                let is_other = hits.iter().any(|hit| hit.kind == Kind::Card);
+                if !is_other || (says.is_some() && needs.len() == 1) {
+                    told.push(Told {
+                        code,
+                        says,
+                        is_named,
+                    });
+                }
+            } else if hits.is_empty() {
+                told.extend(known);
+            }
         }
-        let says = says.map(str::to_owned);
-        Some((code, says))
+        told
+    }
+
+    /// A code that has a page, by what stands there.
+    fn code_of_page(&self, code: String) -> Option<Told> {
+        let column = &self.columns[Field::Codes.at()];
+        let term = column.terms.get(code.to_lowercase()).ok()??;
+        let mut own = None;
+        column.pages(&term, |page| {
+            own = own.or((self.pages.kind(page) == Some(Kind::Code)).then_some(page));
+        });
+        let line = self.pages.line(own?)?.shown();
+        let says = line.strip_suffix(UNNAMED);
+        let is_named = says.is_none();
+        let says = says.unwrap_or(&line);
+        let says = (says != code_system(&code)).then(|| says.to_owned());
+        Some(Told {
+            code,
+            says,
+            is_named,
+        })
     }
 
     /// The standard meaning of a code that has no page.

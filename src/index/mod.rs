@@ -37,7 +37,7 @@ mod write;
 mod wrong;
 mod years;
 
-pub use answer::{Answer, Apart, Hit, Lost, Missing, Reason};
+pub use answer::{Answer, Apart, Hit, Lost, Missing, Reason, Told};
 pub use entry::{Entry, Kind};
 pub use fields::Field;
 pub use open::{NotOpened, Search};

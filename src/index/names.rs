@@ -8,6 +8,7 @@ use super::fields::Field;
 use super::fold::Shape;
 use super::open::Search;
 use super::query::{Sought, Typed};
+use super::values;
 use std::cmp::Reverse;
 
 /// How near to a name words must be.
@@ -32,6 +33,8 @@ pub(super) struct Name {
     pub(super) others: Vec<(Vec<String>, bool)>,
 }
 
+/// Numbers of pins as words, from one on.
+const NUMBERS: [&str; 6] = ["one", "two", "three", "four", "five", "six"];
 /// Letters from which on a start tells something.
 const LEAST: usize = 3;
 /// Letters from which on a start may have a slip.
@@ -67,6 +70,11 @@ impl Search {
         let own = |(phrase, is_whole): &(Vec<String>, bool)| (phrase.clone(), Reverse(*is_whole));
         name.others.sort_by_key(own);
         name.others.dedup_by(|one, other| one.0 == other.0);
+        if let (1, Some(pins)) = (name.long, pins(typed)) {
+            name.long = 2;
+            name.others = vec![(vec![pins], true)];
+            return name;
+        }
         // Two words that others write as one: `cam shaft`.
         if let (1, [one, two, ..]) = (name.long, typed)
             && one.word.shape == Shape::Plain
@@ -113,6 +121,16 @@ impl Search {
     }
 }
 
+/// Pins, where their number is a word: `two wire`.
+fn pins(typed: &[Typed<'_>]) -> Option<String> {
+    let [number, unit, ..] = typed else {
+        return None;
+    };
+    let number = NUMBERS.iter().position(|own| *own == number.word.text)?;
+    let pins = values::value(&(number + 1).to_string(), &unit.word.text, false);
+    pins.filter(|value| value.ends_with("pin"))
+}
+
 /// How many words at the front are this name or near enough to it; none of them are is 0.
 fn like(phrase: &[String], typed: &[Typed<'_>], near: Near) -> usize {
     let is_alone = phrase.len() == 1;
@@ -144,7 +162,7 @@ fn is_near(own: &str, word: &Sought, near: Near) -> bool {
     if is_start && own.starts_with(word.start.as_str()) {
         return true;
     }
-    near == Near::Slipped && has_slips(own, word)
+    near == Near::Slipped && word.may_slip && has_slips(own, word)
 }
 
 /// Whether a word, or what was typed of it, has slips; also asked by words for what is wrong.

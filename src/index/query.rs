@@ -9,7 +9,9 @@ use super::names::{Name, Near};
 use super::open::Search;
 use super::search::code_of;
 use super::values;
+use super::wrong::{Wrong, holds};
 use super::years::year;
+use crate::card::is_code;
 use std::ops::Range;
 
 /// Words looked for at most; the rest of a query is not read.
@@ -63,6 +65,8 @@ pub(super) struct Sought {
     pub(super) shape: Shape,
     /// Whether it may still be typed on.
     pub(super) is_open: bool,
+    /// Whether it may be a slip of another word.
+    pub(super) may_slip: bool,
 }
 
 /// The part of a query that is read.
@@ -80,7 +84,9 @@ pub(super) struct Asked<'a> {
     pub(super) query: &'a str,
     pub(super) words: Vec<Typed<'a>>,
     /// Where it says what is wrong with a part.
-    pub(super) wrongs: Vec<Range<usize>>,
+    pub(super) wrongs: Vec<Wrong>,
+    /// Whether words that are known may be slips of others. Not while it has a phrase for what is wrong, which goes first.
+    pub(super) is_wide: bool,
 }
 
 /// A word of a query.
@@ -113,15 +119,11 @@ impl Search {
             other_value(word, query);
         }
         let wrongs = self.wrongs(&typed, open);
-        let is_code = |word: &Word| code_of(&word.text, word.shape).is_some();
-        let has_code = typed.iter().any(is_code);
-        let says = |word: &Word| {
-            let about_code = has_code && ABOUT_CODES.contains(&word.text.as_str());
-            !is_empty(&word.typed) && !about_code
+        keep_saying(&mut typed);
+        let is_wrong = |place: &Range<usize>| {
+            let mut whole = wrongs.iter().filter(|wrong| wrong.is_whole);
+            whole.any(|wrong| holds(&wrong.place, place))
         };
-        if typed.iter().any(says) {
-            typed.retain(says);
-        }
         let last = typed.len();
         let words = typed.into_iter().enumerate().map(|(at, word)| Typed {
             place: word.from..word.to,
@@ -131,13 +133,16 @@ impl Search {
                 start: word.typed,
                 shape: word.shape,
                 is_open: open && at + 1 == last,
+                may_slip: !is_wrong(&(word.from..word.to)),
             },
         });
-        let words = words.collect();
+        let words: Vec<Typed<'_>> = words.collect();
+        let is_about = |typed: &Typed<'_>| !is_wrong(&typed.place);
         Asked {
             query,
+            is_wide: wrongs.is_empty() || !words.iter().any(is_about),
             words,
-            wrongs,
+            wrongs: wrongs.clone(),
         }
     }
 
@@ -166,6 +171,19 @@ impl Search {
     }
 }
 
+/// Keeps words that say something, of a query as of a name of the trade, which is looked for in it.
+pub(super) fn keep_saying(words: &mut Vec<Word>) {
+    let is_code = |word: &Word| code_of(&word.text, word.shape).is_some();
+    let has_code = words.iter().any(is_code);
+    let says = |word: &Word| {
+        let about_code = has_code && ABOUT_CODES.contains(&word.text.as_str());
+        !is_empty(&word.typed) && !about_code
+    };
+    if words.iter().any(says) {
+        words.retain(says);
+    }
+}
+
 /// Colour letters with a space between them, which may be two wires and not one: `gn wh`.
 fn two_wires(typed: &str) -> Option<Vec<String>> {
     let letters: Vec<String> = typed.split_whitespace().map(str::to_lowercase).collect();
@@ -186,9 +204,14 @@ fn need(typed: Range<usize>, own: &[Typed<'_>], name: Name) -> Need {
     }];
     let whole = |text: String| Sought {
         start: text.clone(),
+        // A workshop may have a name of its own for a code.
+        shape: match is_code(&text.to_uppercase()) {
+            true => Shape::Code,
+            false => Shape::Plain,
+        },
         text,
-        shape: Shape::Plain,
         is_open: false,
+        may_slip: false,
     };
     ways.extend(name.others.into_iter().map(|(phrase, is_whole)| Way {
         words: phrase.into_iter().map(whole).collect(),
@@ -203,8 +226,13 @@ fn need(typed: Range<usize>, own: &[Typed<'_>], name: Name) -> Need {
 /// a year before some other word.
 fn other_value(word: &mut Word, query: &str) {
     let typed = &query[word.from..word.to];
+    let before = typed.rsplit_once(' ').map(|(before, _)| words(before));
     if let Some(pins) = values::half_pins(typed) {
         word.text = pins;
+    } else if let Some([own]) = before.as_deref().filter(|own| own[0].shape == Shape::Value) {
+        // `45 deg f` before some other word than Fahrenheit.
+        word.to = word.from + own.to;
+        (word.text, word.typed) = (own.text.clone(), own.typed.clone());
     } else if let Some(own) = typed
         .split_whitespace()
         .next()

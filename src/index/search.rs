@@ -4,12 +4,13 @@ use super::answer::{Answer, Hit, Reason};
 use super::entry::{Kind, pair};
 use super::expand::Found;
 use super::fields::Field;
-use super::fold::{Shape, colour_letters, is_wire, words};
+use super::fold::{Shape, Word, colour_letters, is_wire, words};
 use super::names::Near;
 use super::open::{Line, Search};
-use super::query::{Asked, Need, read_part};
+use super::query::{Asked, Need, is_empty, read_part};
 use super::tally::{Counted, Tally};
 use super::widen::Widened;
+use super::wrong::Wrong;
 use super::{values, years};
 
 /// What a title that has nothing but what was asked for adds.
@@ -35,8 +36,9 @@ impl Search {
         let answer = self.answer(&asked, tally);
         let best = answer.hits.first().filter(|hit| hit.kind == Kind::Card);
         let mentions = |hit: &Hit| hit.why.iter().any(|reason| reason.field == Field::Body);
-        if best.is_some_and(|best| !mentions(best)) {
-            return answer;
+        if let Some(best) = best.filter(|best| !mentions(best)) {
+            let other = self.without_phrases(&asked, best, tally);
+            return other.unwrap_or(answer);
         }
         // A lesson mentions much: with nothing but lessons the list of circuits is as good as empty.
         let is_nothing = answer.hits.iter().all(|hit| hit.kind == Kind::Lesson);
@@ -51,7 +53,27 @@ impl Search {
                 return Answer { left_out, ..other };
             }
         }
-        answer
+        if asked.is_wide || best.is_some() {
+            return answer;
+        }
+        let is_wide = true;
+        self.answer(&Asked { is_wide, ..asked }, tally)
+    }
+
+    /// What is found without phrases of several words for what is wrong, where that is another circuit: of `no reference`
+    /// beside a part the pins of a third one would be found.
+    fn without_phrases(&self, asked: &Asked<'_>, best: &Hit, tally: &mut Tally) -> Option<Answer> {
+        let phrases = asked.wrongs.iter();
+        let phrases = phrases.filter(|wrong| wrong.is_whole && wrong.long > 1);
+        let phrases = phrases.filter(|wrong| !says(best, &asked.query[wrong.place.clone()]));
+        let phrases: Vec<Wrong> = phrases.cloned().collect();
+        if phrases.is_empty() {
+            return None;
+        }
+        let (less, left_out) = asked.without(&phrases)?;
+        let other = self.answer(&less, tally);
+        let better = other.hits.first().filter(|hit| hit.kind == Kind::Card)?;
+        (better.id != best.id).then_some(Answer { left_out, ..other })
     }
 
     fn answer(&self, asked: &Asked<'_>, tally: &mut Tally) -> Answer {
@@ -70,13 +92,14 @@ impl Search {
             let counted = Counted::of(asked.query, &needs, &meant.finds, tally);
             (hits, totals) = self.hits(&counted);
         }
-        let lost = hits.is_empty().then(|| {
+        // What is looked for again, wider, is not lost yet.
+        let lost = (hits.is_empty() && asked.is_wide).then(|| {
             let with = self.count_each(&meant, tally);
             let counted = Counted::of(asked.query, &needs, &meant.finds, tally);
             self.lost(&counted, &with)
         });
         Answer {
-            code: self.code_without_page(&needs, &hits),
+            codes: self.codes_told(&needs, &hits),
             hits,
             totals,
             lost,
@@ -193,7 +216,16 @@ impl Search {
                 _ if text == field.label() => {}
                 _ if field == Field::Body && under.to_ascii_lowercase().contains(&text) => {}
                 Some(reason) if reason.text.split(' ').any(|own| own == text) => {}
-                Some(reason) => reason.text = format!("{} {text}", reason.text),
+                Some(reason) => {
+                    // One code that says two words is named once.
+                    let code = reason
+                        .text
+                        .split(' ')
+                        .next()
+                        .filter(|_| field == Field::Codes);
+                    let own = code.and_then(|code| text.strip_prefix(code));
+                    reason.text = format!("{} {}", reason.text, own.unwrap_or(&text).trim_start());
+                }
                 None => why.push(Reason { field, text }),
             }
         }
@@ -207,6 +239,18 @@ impl Search {
             why,
         }
     }
+}
+
+/// Whether a hit's title, other names or meanings of its codes say all of a phrase.
+fn says(hit: &Hit, phrase: &str) -> bool {
+    let own = hit.why.iter();
+    let own = own.filter(|reason| matches!(reason.field, Field::Names | Field::Codes));
+    let own: Vec<&str> = own.map(|reason| reason.text.as_str()).collect();
+    let own = words(&[hit.whole_title(), own.join(" ")].join(" "));
+    let mut phrase = words(phrase);
+    phrase.retain(|word| !is_empty(&word.typed));
+    let has = |word: &Word| own.iter().any(|own| own.text == word.text);
+    phrase.iter().all(has)
 }
 
 /// Wires of a colour with a stripe, where what was typed may also be two wires: `black blue`, `gn wh`.

@@ -20,6 +20,8 @@ pub(super) struct Tally {
     /// Which words of an alternative of several words a page has.
     parts: Vec<u8>,
     part_sum: Vec<f64>,
+    /// The number of the find by which a page has the first of them.
+    part_by: Vec<u32>,
     part_touched: Vec<u32>,
     /// Over all needs.
     total: Vec<f64>,
@@ -132,6 +134,7 @@ impl Tally {
             },
             parts: vec![0; pages],
             part_sum: vec![0.0; pages],
+            part_by: vec![0; pages],
             total: vec![0.0; pages],
             has: vec![0; pages],
             ..Self::default()
@@ -156,11 +159,18 @@ impl Tally {
     }
 
     /// Counts the hits of one word of an alternative of several; `part` is its place among them.
-    pub(super) fn count_part(&mut self, column: &Column, found: &Found, part: u8) {
+    pub(super) fn count_part(
+        &mut self,
+        column: &Column,
+        found: &Found,
+        (part, number): (u8, usize),
+    ) {
+        let number = short(number);
         hits(column, found, &self.has, self.wanted, |page, score| {
             let place = at(page);
             if self.part_sum[place] == 0.0 {
                 self.part_touched.push(page);
+                self.part_by[place] = number;
             }
             self.parts[place] |= 1 << part;
             self.part_sum[place] += score;
@@ -168,12 +178,13 @@ impl Tally {
     }
 
     /// Ends an alternative of so many words: pages that have all of them have the need.
-    pub(super) fn end_parts(&mut self, words: usize, number: usize) {
+    pub(super) fn end_parts(&mut self, words: usize) {
         let all = u8::MAX >> (8 - words.clamp(1, 8));
         for page in self.part_touched.drain(..) {
             let place = at(page);
             if self.parts[place] == all {
-                self.hand.give(page, self.part_sum[place], short(number));
+                let number = self.part_by[place];
+                self.hand.give(page, self.part_sum[place], number);
             }
             self.parts[place] = 0;
             self.part_sum[place] = 0.0;

@@ -3,8 +3,10 @@
 //! In: a deck as loaded, and where its pages stand. Out: entries for the writer. Nothing is solved for it, so
 //! that the terminal finds in a blink what publishing takes longer to draw.
 
-use super::entry::{APART, Entry, Kind};
+use super::entry::{APART, Entry, Kind, UNNAMED};
 use super::fields::Field;
+use super::fold::{Shape, words};
+use super::wrong::MARK;
 use super::years;
 use crate::calc::CALCULATORS;
 use crate::card::{
@@ -95,9 +97,9 @@ fn code(deck: &Deck, code: &str, cards: usize, address: String) -> Entry {
     let meaning = deck.meanings.get(code).map_or("", String::as_str);
     entry.add(Field::Body, meaning);
     entry.line = match (meaning, cards) {
-        ("", 0) => format!("{}; no circuit of this deck names it", code_system(code)),
+        ("", 0) => format!("{}{UNNAMED}", code_system(code)),
         ("", _) => code_system(code).to_owned(),
-        (says, 0) => format!("{says}; no circuit of this deck names it"),
+        (says, 0) => format!("{says}{UNNAMED}"),
         (says, _) => says.to_owned(),
     };
     entry
@@ -189,6 +191,7 @@ fn card(deck: &Deck, card: &Card, family: Option<&Family>, entry: &mut Entry) {
     }
     if let Some(family) = family {
         entry.add(Field::Family, &family.title);
+        entry.add(Field::Family, &also_kind(deck, family));
     }
     for pin in &card.pins {
         pin_words(pin, entry);
@@ -211,6 +214,23 @@ fn card(deck: &Deck, card: &Card, family: Option<&Family>, entry: &mut Entry) {
     for says in own.filter(|caution| !deck.cautions.contains_key(*caution)) {
         entry.add(Field::Body, says);
     }
+}
+
+/// What the name of a family says that its title does not: `thermistor`, `ratiometric`. Nothing that says what is wrong,
+/// or what reads low would be a coil switched at its low side.
+fn also_kind(deck: &Deck, family: &Family) -> String {
+    let title = words(&family.title);
+    let wrong = MARK.join(" ");
+    let wrongs = deck.words.iter().filter(|group| group[0] == wrong);
+    let name = family.name.replace('-', " ");
+    let mut own = words(&name);
+    own.retain(|word| {
+        let is_known = title.iter().any(|own| own.text == word.text);
+        let is_wrong = wrongs.clone().any(|group| group.contains(&word.text));
+        word.shape == Shape::Plain && !is_known && !is_wrong
+    });
+    let own: Vec<String> = own.into_iter().map(|word| word.text).collect();
+    own.join(" ")
 }
 
 fn pin_words(pin: &Pin, entry: &mut Entry) {

@@ -56,13 +56,19 @@ impl Search {
         if !has_card && let Some(other) = self.renamed(asked, &needs, Near::Begun, tally) {
             return other;
         }
-        if !has_card && !is_found {
+        if asked.is_wide && !has_card && !is_found {
             meant = self.meant(&needs, Reach::Far);
             is_found = self.count_together(&meant, tally);
             has_card = is_found && self.has_card(&needs, tally);
         }
-        if !has_card && let Some(other) = self.renamed(asked, &needs, Near::Slipped, tally) {
-            return other;
+        if asked.is_wide && !has_card {
+            let mut asked = asked.clone();
+            for typed in &mut asked.words {
+                typed.word.may_slip &= !self.has_word(&typed.word.text);
+            }
+            if let Some(other) = self.renamed(&asked, &needs, Near::Slipped, tally) {
+                return other;
+            }
         }
         // What was tried in between left the tally its own.
         is_found = has_card || (is_found && self.count_together(&meant, tally));

@@ -8,7 +8,9 @@ use super::fields::Field;
 use super::fold::words;
 use super::open::like;
 use super::pack::packed;
+use super::query::keep_saying;
 use super::texts::same_words;
+use super::wrong::MARK;
 use crate::card::Deck;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
@@ -173,13 +175,25 @@ fn table(pages: &[Entry]) -> (String, Vec<u8>) {
 
 /// A line a group, its phrases as the query cuts them.
 fn same(groups: &[Vec<String>]) -> String {
-    let phrase = |text: &String| {
-        let words: Vec<String> = words(text).into_iter().map(|word| word.text).collect();
-        words.join(" ")
+    let phrase = |text: &String, has_small: bool| {
+        let mut words = words(text);
+        if !has_small {
+            keep_saying(&mut words);
+        }
+        let mut texts: Vec<String> = Vec::new();
+        for word in words {
+            if has_small || !texts.contains(&word.text) {
+                texts.push(word.text);
+            }
+        }
+        texts.join(" ")
     };
     let mut lines = String::new();
     for group in groups {
-        let phrases: Vec<String> = group.iter().map(phrase).collect();
+        // What is wrong may be that there is no signal.
+        let is_wrong = group.first().is_some_and(|first| *first == MARK.join(" "));
+        let phrases = group.iter().map(|text| phrase(text, is_wrong));
+        let phrases: Vec<String> = phrases.collect();
         lines.push_str(&phrases.join("\t"));
         lines.push('\n');
     }

@@ -20,6 +20,16 @@ const LEAST_WITH_SLIP: usize = 6;
 /// Letters of a last word that may be the start of anything.
 const SHORT: usize = 2;
 
+/// Words of a query that say what is wrong.
+#[derive(Clone)]
+pub(super) struct Wrong {
+    pub(super) place: Range<usize>,
+    /// Whether they were typed whole and without a slip.
+    pub(super) is_whole: bool,
+    /// How many they are.
+    pub(super) long: usize,
+}
+
 /// Whether a word says nothing in a phrase for what is wrong.
 fn is_small(word: &str) -> bool {
     is_empty(word) && !KEPT.contains(&word)
@@ -33,7 +43,7 @@ pub(super) fn phrase(mut words: Vec<String>) -> Vec<String> {
 
 impl Search {
     /// Where words say what is wrong, in the order typed.
-    pub(super) fn wrongs(&self, typed: &[Word], open: bool) -> Vec<Range<usize>> {
+    pub(super) fn wrongs(&self, typed: &[Word], open: bool) -> Vec<Wrong> {
         let last = typed.len().wrapping_sub(1);
         let own = typed.iter().enumerate();
         let own = own.filter(|(_, word)| !is_small(&word.typed));
@@ -43,17 +53,33 @@ impl Search {
                 start: word.typed.clone(),
                 shape: word.shape,
                 is_open: open && at == last,
+                may_slip: true,
             })
             .collect();
         let places = typed.iter().filter(|word| !is_small(&word.typed));
         let places: Vec<Range<usize>> = places.map(|word| word.from..word.to).collect();
+        let wrongs = self.wrongs_of(&own, &places, usize::MAX);
+        let long: usize = wrongs.iter().map(|wrong| wrong.long).sum();
+        // Of `reference missing` alone the first word is the one to look for.
+        match long == own.len() && wrongs.iter().any(|wrong| wrong.long > 1) {
+            true => self.wrongs_of(&own, &places, 1),
+            false => wrongs,
+        }
+    }
+
+    /// The longest phrases of at most so many words.
+    fn wrongs_of(&self, own: &[Sought], places: &[Range<usize>], most: usize) -> Vec<Wrong> {
         let (mut at, mut wrongs) = (0, Vec::new());
         while at < own.len() {
-            let phrases = self.wrong.iter();
-            let long = phrases.map(|phrase| like(phrase, &own[at..])).max();
-            let long = long.unwrap_or_default();
+            let phrases = self.wrong.iter().filter(|phrase| phrase.len() <= most);
+            let longest = phrases.map(|phrase| like(phrase, &own[at..])).max();
+            let (long, is_whole) = longest.unwrap_or_default();
             if long > 0 {
-                wrongs.push(places[at].start..places[at + long - 1].end);
+                wrongs.push(Wrong {
+                    place: places[at].start..places[at + long - 1].end,
+                    is_whole,
+                    long,
+                });
             }
             at += long.max(1);
         }
@@ -61,8 +87,14 @@ impl Search {
     }
 }
 
-/// How many words at the front are this phrase, the last of all as far as it is typed; none of them are is 0.
-fn like(phrase: &[String], typed: &[Sought]) -> usize {
+/// How many words at the front are this phrase, the last of all as far as it is typed, and whether they are it to the
+/// letter; none of them are is 0.
+fn like(phrase: &[String], typed: &[Sought]) -> (usize, bool) {
+    // `shorted to plus` is `short to plus`.
+    let is_own = |(own, word): (&String, &Sought)| {
+        let mut endings = ["", "ed", "ing"].into_iter();
+        endings.any(|ending| word.text.strip_suffix(ending) == Some(own.as_str()))
+    };
     let is_one = |(own, word): (&String, &Sought)| {
         let least = if phrase.len() == 1 { LEAST } else { 1 };
         let is_start = word.is_open && word.start.len() >= least && own.starts_with(&word.start);
@@ -72,13 +104,13 @@ fn like(phrase: &[String], typed: &[Sought]) -> usize {
                 && own.chars().next() == word.text.chars().next();
             is_long && word.shape == Shape::Plain && has_slips(own, word)
         };
-        // `shorted to plus` is `short to plus`.
-        let mut endings = ["", "ed", "ing"].into_iter();
-        let is_own = endings.any(|ending| word.text.strip_suffix(ending) == Some(own.as_str()));
-        is_own || is_start || is_slip()
+        is_own((own, word)) || is_start || is_slip()
     };
-    let is_whole = phrase.len() <= typed.len() && phrase.iter().zip(typed).all(is_one);
-    if is_whole { phrase.len() } else { 0 }
+    let mut pairs = phrase.iter().zip(typed);
+    if phrase.len() > typed.len() || !pairs.clone().all(is_one) {
+        return (0, false);
+    }
+    (phrase.len(), pairs.all(is_own))
 }
 
 impl Asked<'_> {
@@ -98,7 +130,7 @@ impl Asked<'_> {
             let told = self.query[short.place.clone()].to_owned();
             let (mut less, place) = (self.clone(), short.place.clone());
             less.words.pop();
-            less.wrongs.retain(|wrong| !holds(wrong, &place));
+            less.wrongs.retain(|wrong| !holds(&wrong.place, &place));
             let without = less.without_wrongs().into_iter();
             let without: Vec<_> = without
                 .map(|(less, out)| (less, [out, vec![told.clone()]].concat()))
@@ -117,19 +149,21 @@ impl Asked<'_> {
         tried.filter_map(|wrongs| self.without(wrongs)).collect()
     }
 
-    fn without(&self, wrongs: &[Range<usize>]) -> Option<(Self, Vec<String>)> {
+    /// The same without these, if words are left.
+    pub(super) fn without(&self, wrongs: &[Wrong]) -> Option<(Self, Vec<String>)> {
         let mut less = self.clone();
-        let is_out = |place: &Range<usize>| wrongs.iter().any(|wrong| holds(wrong, place));
+        less.is_wide = true;
+        let is_out = |place: &Range<usize>| wrongs.iter().any(|wrong| holds(&wrong.place, place));
         less.words.retain(|typed| !is_out(&typed.place));
-        less.wrongs.retain(|wrong| !is_out(wrong));
+        less.wrongs.retain(|wrong| !is_out(&wrong.place));
         let told = wrongs.iter().map(|wrong| {
-            let words: Vec<&str> = self.query[wrong.clone()].split_whitespace().collect();
+            let words: Vec<&str> = self.query[wrong.place.clone()].split_whitespace().collect();
             words.join(" ")
         });
         (!less.words.is_empty()).then(|| (less, told.collect()))
     }
 }
 
-fn holds(whole: &Range<usize>, part: &Range<usize>) -> bool {
+pub(super) fn holds(whole: &Range<usize>, part: &Range<usize>) -> bool {
     whole.start <= part.start && part.end <= whole.end
 }

@@ -1,7 +1,7 @@
 //! The report of a search: cards first, other pages by kind, or why nothing was found.
 
 use crate::card::code_about;
-use crate::index::{Answer, Apart, Hit, Kind, Missing, Reason};
+use crate::index::{Answer, Apart, Hit, Kind, Missing, Reason, Told};
 use serde::Serialize;
 
 /// The answer of `find`.
@@ -14,8 +14,8 @@ pub struct FindReport<'a> {
     others: Vec<GroupReport<'a>>,
     missing: Vec<MissingReport<'a>>,
     apart: Vec<ApartReport>,
-    /// A code that was asked for and has no page.
-    code: Option<CodeReport<'a>>,
+    /// Codes that were asked for, those without a page and where nothing was found all.
+    codes: Vec<CodeReport<'a>>,
     /// Words that say what is wrong and that no card has beside the others.
     left_out: &'a [String],
     /// That they were left out.
@@ -72,6 +72,8 @@ struct CodeReport<'a> {
     /// Its meaning in the standard; null where none is known here.
     says: Option<&'a str>,
     about: String,
+    /// Whether a circuit of this deck names it.
+    is_named: bool,
 }
 
 impl<'a> FindReport<'a> {
@@ -125,11 +127,7 @@ impl<'a> FindReport<'a> {
                 .map(missing)
                 .collect(),
             apart: lost.flat_map(|lost| &lost.apart).map(apart).collect(),
-            code: answer.code.as_ref().map(|(code, says)| CodeReport {
-                code,
-                says: says.as_deref(),
-                about: code_about(code),
-            }),
+            codes: answer.codes.iter().map(code).collect(),
             left_out: &answer.left_out,
             without: Self::without(answer),
             none: none(answer),
@@ -144,6 +142,15 @@ fn none(answer: &Answer) -> Option<&'static str> {
         None => Some("Type a word, a code, a wire colour or a value to look for."),
         Some(lost) if lost.missing.is_empty() => Some("No page has all of these words."),
         Some(_) => None,
+    }
+}
+
+fn code(told: &Told) -> CodeReport<'_> {
+    CodeReport {
+        code: &told.code,
+        says: told.says.as_deref(),
+        about: code_about(&told.code),
+        is_named: told.is_named,
     }
 }
 

@@ -62,7 +62,7 @@ fn pages_of_every_kind_are_found() {
         ["Pier minibus 2014-2019"]
     );
     let answer = search.find("U0100");
-    assert!(answer.hits.is_empty() && answer.code.is_some());
+    assert!(answer.hits.is_empty() && answer.codes.len() == 1);
 }
 
 #[test]
@@ -108,12 +108,13 @@ fn codes_and_short_numbers_know_no_slips() {
     // One digit beside a code of the deck, with a meaning of its own (content/codes.yaml, from memory).
     let answer = search.find("P0128");
     assert!(answer.hits.is_empty());
-    let (code, says) = answer.code.unwrap();
-    assert!(code == "P0128" && says.unwrap().contains("thermostat"));
+    let told = &answer.codes[0];
+    assert!(told.code == "P0128" && told.says.as_ref().unwrap().contains("thermostat"));
     let near = &answer.lost.unwrap().missing[0].near;
     assert_eq!(*near, ["P0120", "P0121", "P0122"]);
     let answer = search.find("p1405");
-    assert_eq!(answer.code, Some(("P1405".to_owned(), None)));
+    let told = &answer.codes[0];
+    assert_eq!((told.code.as_str(), &told.says), ("P1405", &None));
     assert!(search.find("bench 7").hits.is_empty());
     assert!(search.find("gnpk").hits.is_empty(), "colour letters");
 }

@@ -11,6 +11,7 @@ mod phone;
 mod relevance;
 mod typed;
 mod verb;
+mod whole;
 
 use loomleaf::card::Deck;
 use loomleaf::index::{Answer, Kind, Search};

@@ -52,7 +52,7 @@ fn a_year_inside_the_range_of_a_vehicle_finds_its_card() {
         ("harbour shuttle 2018 to 2019 egr", "egr-position"),
     ] {
         first(&mut search, query, card);
-        assert_eq!(search.find(query).code, None, "{query}");
+        assert!(search.find(query).codes.is_empty(), "{query}");
     }
     // Also while the year is typed.
     for query in ["harbour shuttle 20", "harbour shuttle 202"] {
@@ -77,7 +77,7 @@ fn a_year_beside_a_range_finds_nothing_and_is_no_code() {
     ] {
         let answer = search.find(query);
         assert!(answer.hits.is_empty(), "{query}: {:?}", cards(&answer));
-        assert_eq!(answer.code, None, "{query}");
+        assert!(answer.codes.is_empty(), "{query}");
         let lost = answer.lost.unwrap();
         assert!(lost.missing.iter().all(|one| one.near.is_empty()));
         let year = query.split(' ').find(|word| word.starts_with('2')).unwrap();
@@ -91,7 +91,8 @@ fn a_year_beside_a_range_finds_nothing_and_is_no_code() {
     }
     // Said with its letter it is one.
     let answer = search.find("harbour shuttle P2018");
-    assert_eq!(answer.code, Some(("P2018".to_owned(), None)));
+    let told = &answer.codes[0];
+    assert_eq!((told.code.as_str(), &told.says), ("P2018", &None));
 }
 
 #[test]
@@ -168,11 +169,11 @@ fn a_code_without_its_letter_is_a_code_and_no_value() {
     ] {
         let answer = search.find(digits);
         assert!(cards(&answer).is_empty(), "{digits}: {:?}", cards(&answer));
-        let (code, says) = answer.code.unwrap();
-        assert_eq!(code, format!("P{digits}"));
-        assert!(says.unwrap().contains(means), "{digits}");
-        let spelt = search.find(&code);
-        assert_eq!(spelt.code.unwrap().0, code);
+        let told = &answer.codes[0];
+        assert_eq!(told.code, format!("P{digits}"));
+        assert!(told.says.as_ref().unwrap().contains(means), "{digits}");
+        let spelt = search.find(&told.code);
+        assert_eq!(spelt.codes, answer.codes);
     }
     // A code with a page and no card: the page is the first hit.
     let answer = search.find("0500");
