@@ -28,7 +28,7 @@ fn hidden_files_and_left_overs_of_editors_are_no_part_of_a_deck() {
         ("cards/egr.yaml~", "x"),
         ("cards/egr.yaml.bak", "x"),
         ("cards/#egr.yaml#", "x"),
-        ("lessons/ground.md", "x"),
+        ("lessons/ground.md", "# x"),
     ];
     write(folder.path(), &files);
     assert_eq!(

@@ -43,8 +43,8 @@ fn shares_sum_to_a_hundred() {
 fn the_next_test_names_other_states_and_what_it_is_worth() {
     let out = demo("diagnose", &["coolant-temperature", "supply=5.0"], "").out;
     let next = out.split("\nNext\n").nth(1).unwrap();
-    assert!(next.contains("[at-rest@90 C]"), "{next}");
-    let others = "take one that can: at-rest@0 C, at-rest@20 C, at-rest@40 C and at-rest@80 C\n";
+    assert!(next.contains("[at-rest@40 C]"), "{next}");
+    let others = "take one that can: at-rest@0 C, at-rest@20 C, at-rest@80 C and at-rest@90 C\n";
     assert!(next.contains(others), "{next}");
     assert!(
         next.contains("of what is suspected now stays suspected\n"),
