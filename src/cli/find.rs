@@ -111,7 +111,7 @@ fn print_lost(answer: &Answer, to: &mut dyn Write) -> io::Result<()> {
         let says = format!("nothing here has `{}`{near}", short(&missing.word));
         writeln!(to, "{}", visible(&says))?;
     }
-    if lost.missing.is_empty() {
+    if lost.missing.is_empty() && answer.hits.is_empty() {
         writeln!(to, "no page has all of these words")?;
     }
     for apart in &lost.apart {

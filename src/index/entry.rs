@@ -89,7 +89,11 @@ impl Entry {
             line: String::new(),
             words: Vec::new(),
         };
-        entry.add(Field::Title, title);
+        let field = match kind {
+            Kind::Lesson => Field::Lesson,
+            _ => Field::Title,
+        };
+        entry.add(field, title);
         entry
     }
 
@@ -115,7 +119,9 @@ impl Entry {
     /// those that no query looks for.
     #[cfg(not(target_arch = "wasm32"))]
     pub(super) fn settle(&mut self) {
-        let says = |(field, word): &(Field, String)| *field != Field::Body || !is_empty(word);
+        let says = |(field, word): &(Field, String)| {
+            !matches!(field, Field::Body | Field::Lesson) || !is_empty(word)
+        };
         self.words.retain(says);
         self.words.sort();
         self.words.dedup();

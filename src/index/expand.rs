@@ -47,7 +47,7 @@ impl Search {
     /// What a word can mean.
     pub(super) fn found(&self, sought: &Sought, is_typed: bool, reach: Reach) -> Vec<Found> {
         let mut found: Vec<Found> = Vec::new();
-        for (at, column) in self.columns.iter().enumerate() {
+        for (at, column) in self.searched() {
             // Four digits that are a code here are that code, or a year.
             let is_code = found
                 .first()
@@ -77,12 +77,18 @@ impl Search {
     /// Whether pages have a word, whole, anywhere.
     pub(super) fn has_word(&self, text: &str) -> bool {
         let has = |column: &Column| matches!(column.terms.get(text), Ok(Some(_)));
-        self.columns.iter().any(has)
+        self.searched().any(|(_, column)| has(column))
+    }
+
+    /// The columns that are searched now, each with its place.
+    pub(super) fn searched(&self) -> impl Iterator<Item = (usize, &Column)> {
+        let all = self.columns.iter().enumerate();
+        all.filter(|(_, column)| (column.field == Field::Lesson) == self.in_lessons)
     }
 
     /// Words of one stem with another ending: `slipped` and `slipping`.
     fn of_stem(&self, stem: &str, found: &mut Vec<Found>) {
-        for (at, column) in self.columns.iter().enumerate() {
+        for (at, column) in self.searched() {
             if matches!(column.field, Field::Pairs | Field::Codes | Field::Values) {
                 continue;
             }
@@ -116,7 +122,7 @@ impl Search {
     }
 
     fn near(&self, near: &Slips, found: &mut Vec<Found>, weight: impl Fn(&str) -> f64) {
-        for (at, column) in self.columns.iter().enumerate() {
+        for (at, column) in self.searched() {
             if matches!(column.field, Field::Pairs | Field::Codes | Field::Values) {
                 continue;
             }

@@ -23,6 +23,8 @@ pub enum Field {
     Pairs,
     /// Everything else that is worth finding.
     Body,
+    /// What a lesson says, its title too: searched apart, since a text mentions much.
+    Lesson,
 }
 
 /// A row of the table.
@@ -39,7 +41,7 @@ pub(super) struct Row {
 
 impl Field {
     /// All columns.
-    pub(super) const ALL: [Field; 10] = [
+    pub(super) const ALL: [Field; 11] = [
         Field::Codes,
         Field::Title,
         Field::Names,
@@ -50,6 +52,7 @@ impl Field {
         Field::Values,
         Field::Pairs,
         Field::Body,
+        Field::Lesson,
     ];
 
     /// Its row. The boosts were tuned on the relevance set of the tests.
@@ -65,6 +68,7 @@ impl Field {
             Field::Values => ("values", "value", 1.6, false),
             Field::Pairs => ("pairs", "pin", 2.5, false),
             Field::Body => ("body", "mentions", 0.7, true),
+            Field::Lesson => ("lesson", "mentions", 1.0, true),
         };
         Row {
             name,

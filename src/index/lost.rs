@@ -139,7 +139,7 @@ impl Search {
 
     fn near_words(&self, text: &str, near: &mut BTreeMap<String, (usize, u32)>) {
         let slips = Slips::of(text, NEAR);
-        for column in &self.columns {
+        for (_, column) in self.searched() {
             if matches!(column.field, Field::Pairs | Field::Codes | Field::Values) {
                 continue;
             }

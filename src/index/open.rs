@@ -32,6 +32,8 @@ impl std::error::Error for NotOpened {}
 #[derive(Debug)]
 pub struct Search {
     pub(super) columns: Vec<Column>,
+    /// Whether lessons are searched, or everything else.
+    pub(super) in_lessons: bool,
     pub(super) pages: Pages,
     /// Groups of phrases that mean the same, each phrase its words.
     pub(super) same: Vec<Vec<Vec<String>>>,
@@ -91,6 +93,7 @@ impl Search {
         let columns = columns.collect::<Option<Vec<Column>>>();
         Ok(Self {
             columns: columns.ok_or(NotOpened)?,
+            in_lessons: false,
             pages,
             same,
             wrong: wrong.collect(),

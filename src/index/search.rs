@@ -26,7 +26,19 @@ impl Search {
     /// last word that has only begun, where nothing has it.
     pub fn find(&mut self, query: &str) -> Answer {
         let mut tally = std::mem::take(&mut self.tally);
-        let answer = self.found_by(query, &mut tally);
+        let mut answer = self.found_by(query, &mut tally);
+        if self.pages.before(Kind::Lesson) < self.pages.before(Kind::Calculator) {
+            self.in_lessons = true;
+            let found = self.answer(&self.asked(read_part(query)), &mut tally);
+            self.in_lessons = false;
+            answer.totals[Kind::Lesson as usize] = found.totals[Kind::Lesson as usize];
+            // What a lesson says is said here.
+            if let Some(lost) = answer.lost.as_mut().filter(|_| !found.hits.is_empty()) {
+                lost.missing.clear();
+            }
+            answer.hits.extend(found.hits);
+            answer.hits.sort_by_key(|hit| hit.kind);
+        }
         self.tally = tally;
         answer
     }
@@ -40,10 +52,8 @@ impl Search {
             let other = self.without_phrases(&asked, best, tally);
             return other.unwrap_or(answer);
         }
-        // A lesson mentions much: with nothing but lessons the list of circuits is as good as empty.
-        let is_nothing = answer.hits.iter().all(|hit| hit.kind == Kind::Lesson);
-        let has_short = |word: &str| answer.hits.is_empty() && self.has_word(word);
-        for (less, left_out) in asked.fewer(is_nothing, has_short) {
+        let is_nothing = answer.hits.is_empty();
+        for (less, left_out) in asked.fewer(is_nothing, self) {
             let other = self.answer(&less, tally);
             let Some(better) = other.hits.first().filter(|hit| hit.kind == Kind::Card) else {
                 continue;

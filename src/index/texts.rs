@@ -53,7 +53,7 @@ pub fn entries(deck: &Deck, address: impl Fn(Page<'_>) -> String) -> Vec<Entry> 
     entries.extend(deck.lessons.iter().map(|one| {
         let address = address(Page::Lesson(&one.id));
         let mut entry = Entry::new(Kind::Lesson, &one.id, &one.title, address);
-        entry.add(Field::Body, &one.text);
+        entry.add(Field::Lesson, &one.text);
         entry
     }));
     entries.extend(CALCULATORS.iter().map(|one| {

@@ -116,15 +116,11 @@ fn like(phrase: &[String], typed: &[Sought]) -> (usize, bool) {
 impl Asked<'_> {
     /// The same with fewer words, which are told, to be tried in this order: without the last word for what is wrong,
     /// without all of them; where nothing at all was found, also without a last word that has only begun.
-    pub(super) fn fewer(
-        &self,
-        is_nothing: bool,
-        has: impl Fn(&str) -> bool,
-    ) -> Vec<(Self, Vec<String>)> {
+    pub(super) fn fewer(&self, is_nothing: bool, search: &Search) -> Vec<(Self, Vec<String>)> {
         let mut fewer = self.without_wrongs();
         let short = self.words.last().filter(|last| {
             let short = last.word.is_open && last.word.start.chars().count() <= SHORT;
-            short && last.word.shape == Shape::Plain && !has(&last.word.text)
+            short && last.word.shape == Shape::Plain && !search.has_word(&last.word.text)
         });
         if let Some(short) = short.filter(|_| is_nothing && self.words.len() > 1) {
             let told = self.query[short.place.clone()].to_owned();

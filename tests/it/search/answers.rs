@@ -212,3 +212,29 @@ fn a_damaged_pack_is_not_opened() {
         assert!(Search::open(pack[..length].to_vec()).is_err(), "{length}");
     }
 }
+
+/// A text mentions much: it stands beside the circuits, and takes none of them away.
+#[test]
+fn lessons_are_found_apart_and_hide_no_circuit() {
+    let mut deck = demo();
+    let mut without = deck.clone();
+    without.lessons.clear();
+    deck.lessons[0].text += "A lamp, a guage of slack rope, meter, vref and bolts.";
+    let (mut search, mut bare) = (opened(&deck), opened(&without));
+    for query in [
+        "lamp angle",
+        "coolant no vref",
+        "meter coolant",
+        "guage",
+        "green crust",
+        "ramp",
+    ] {
+        let (answer, circuits) = (search.find(query), bare.find(query));
+        assert_eq!(cards(&answer), cards(&circuits), "{query}");
+        let apart = |answer: &Answer| answer.lost.as_ref().map(|lost| lost.apart.len());
+        assert_eq!(apart(&answer), apart(&circuits), "{query}");
+    }
+    let only = search.find("crust");
+    assert_eq!(of(&only, Kind::Lesson), ["meter-alone"]);
+    assert!(only.lost.is_none_or(|lost| lost.missing.is_empty()));
+}
