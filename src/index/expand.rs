@@ -65,7 +65,7 @@ impl Search {
         let plain = sought.shape == Shape::Plain && is_typed;
         // A word that stands here is no slip of another.
         let is_here = || found.iter().any(|one| one.weight == 1.0);
-        if plain && (found.is_empty() || (reach == Reach::Far && !is_here())) {
+        if plain && !self.in_lessons && (found.is_empty() || (reach == Reach::Far && !is_here())) {
             self.slips(sought, &mut found);
         }
         if sought.shape == Shape::Plain && reach != Reach::Near {

@@ -2,7 +2,7 @@
 
 use super::answer::{Answer, Hit, Reason};
 use super::entry::{Kind, pair};
-use super::expand::Found;
+use super::expand::{Found, Reach};
 use super::fields::Field;
 use super::fold::{Shape, Word, colour_letters, is_wire, words};
 use super::names::Near;
@@ -29,18 +29,29 @@ impl Search {
         let mut answer = self.found_by(query, &mut tally);
         if self.pages.before(Kind::Lesson) < self.pages.before(Kind::Calculator) {
             self.in_lessons = true;
-            let found = self.answer(&self.asked(read_part(query)), &mut tally);
+            let (hits, totals) = self.lessons(query, &mut tally);
             self.in_lessons = false;
-            answer.totals[Kind::Lesson as usize] = found.totals[Kind::Lesson as usize];
+            answer.totals[Kind::Lesson as usize] = totals[Kind::Lesson as usize];
             // What a lesson says is said here.
-            if let Some(lost) = answer.lost.as_mut().filter(|_| !found.hits.is_empty()) {
+            if let Some(lost) = answer.lost.as_mut().filter(|_| !hits.is_empty()) {
                 lost.missing.clear();
             }
-            answer.hits.extend(found.hits);
+            answer.hits.extend(hits);
             answer.hits.sort_by_key(|hit| hit.kind);
         }
         self.tally = tally;
         answer
+    }
+
+    /// Lessons that have every word as it was typed, or another for the same.
+    fn lessons(&self, query: &str, tally: &mut Tally) -> (Vec<Hit>, [usize; Kind::ALL.len()]) {
+        let asked = self.asked(read_part(query));
+        let needs = self.needs(&asked, Near::Whole);
+        let meant = self.meant(&needs, Reach::Near);
+        if needs.is_empty() || !self.count_together(&meant, tally) {
+            return Default::default();
+        }
+        self.hits(&Counted::of(asked.query, &needs, &meant.finds, tally))
     }
 
     fn found_by(&self, query: &str, tally: &mut Tally) -> Answer {
