@@ -57,8 +57,6 @@ pub(super) struct Climb<'c> {
     pub(super) stirring: Vec<usize>,
     /// Some source may feed a regulator backwards.
     pub(super) fed: bool,
-    /// Some piecewise element is a diode.
-    pub(super) diodes: bool,
     /// What a parameter must be able to move to count, as [`FINE`], once that is known.
     pub(super) fine: f64,
     /// The answer in the middle of the box, where the climb began.
@@ -126,13 +124,8 @@ impl<'c> Climb<'c> {
                 sinks || very_wide || circuit.pieces.iter().any(of_piece)
             });
         }
-        let mut kinds = circuit
-            .pieces
-            .iter()
-            .map(|&piece| circuit.branches[piece].kind);
         Self {
             fed: circuit.may_feed_back(space),
-            diodes: kinds.any(|kind| matches!(kind, Kind::Diode { .. })),
             circuit,
             space,
             pattern,
@@ -214,10 +207,8 @@ impl<'c> Climb<'c> {
                 Side::Least,
             );
         }
-        let bold = self.bold([&middle, &least, &most]);
         let unseen = self.unseen([&least, &most]);
         for (best, side) in [(&mut least, Side::Least), (&mut most, Side::Most)] {
-            self.climb_every_corner(&middle, best, &bold, side);
             self.climb_past_borders(best, side);
             for &slot in &turning {
                 self.climb_both_ends(&middle, best, slot, side);

@@ -11,11 +11,6 @@ use super::question::Question;
 
 /// Most parameters with turning slopes that are tried from both ends.
 const TURNING: usize = 8;
-/// Part of the answer a parameter must be able to move to count as bold, and most of those whose corners are
-/// tried.
-const BOLD: f64 = 1e-2;
-const CORNERED: usize = 4;
-
 /// Part of the answer below which a parameter's slope shows no way.
 const NUMB: f64 = 1e-7;
 /// Part of the answer that no parameter can move where the middle shows no way at all.
@@ -90,46 +85,6 @@ impl Climb<'_> {
         };
         let free = self.free.iter().copied();
         free.filter(turns).take(TURNING).collect()
-    }
-
-    /// Parameters with wide limits and a say in the answer, in a circuit with diodes: these can turn the
-    /// current elsewhere, so that no climb from the middle reaches the best corner. None in other circuits.
-    pub(super) fn bold(&self, spots: [&Spot; 3]) -> Vec<usize> {
-        if !self.diodes {
-            return Vec::new();
-        }
-        let mut bold = self.free.clone();
-        bold.retain(|&slot| {
-            let strong = |spot: &&Spot| BOLD * spot.value.abs() < self.strength(spot, slot).abs();
-            self.wide(slot) && spots.iter().any(strong)
-        });
-        bold.truncate(CORNERED);
-        bold
-    }
-
-    /// Climbs from the middle with these parameters put at their ends, in every combination.
-    pub(super) fn climb_every_corner(
-        &mut self,
-        middle: &Spot,
-        best: &mut Spot,
-        slots: &[usize],
-        side: Side,
-    ) {
-        if slots.is_empty() {
-            return;
-        }
-        for corner in 0..1_usize << slots.len() {
-            let mut point = middle.point.clone();
-            for (bit, &slot) in slots.iter().enumerate() {
-                let high = corner >> bit & 1 == 1;
-                let ends = (self.space.low[slot], self.space.high[slot]);
-                point[slot] = if high { ends.1 } else { ends.0 };
-            }
-            if let Some(start) = self.look(point) {
-                let rested = self.climb(start, side, None);
-                keep(best, Some(rested), side);
-            }
-        }
     }
 
     /// It may take several parameters to bring a piecewise element near its border over it, and the answer may feel none

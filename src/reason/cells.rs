@@ -111,7 +111,7 @@ pub(crate) fn cut(
     rows: impl Iterator<Item = usize>,
 ) -> Vec<RawCell> {
     let alike = alike(signatures, classes, probe, rows);
-    let axis = axis(&alike).min(LARGE * good(&alike));
+    let axis = axis(&alike).min(LARGE * good(signatures, probe));
     let edges = edges(&alike, axis);
     let mut cells = blank(&edges, classes);
     let mut floating = Stretch::empty(Reads::Floating, classes);
@@ -235,10 +235,10 @@ impl Stretch {
     }
 }
 
-/// The largest that a good circuit reads; without bound where none does.
-fn good(alike: &[Alike]) -> f64 {
-    let healthy = alike.iter().filter(|one| one.classes.contains(HEALTHY));
-    let spans = healthy.flat_map(Alike::intervals);
+/// The largest that a good circuit reads; without bound where none reads a number.
+fn good(signatures: &Signatures, probe: usize) -> f64 {
+    let healthy = signatures.rows.iter().filter(|row| row.fault.is_none());
+    let spans = healthy.flat_map(|row| &row.bands[probe].intervals);
     let ends = spans.flat_map(|span| [span.low.abs(), span.high.abs()]);
     ends.reduce(f64::max).unwrap_or(f64::INFINITY)
 }

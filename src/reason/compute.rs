@@ -222,6 +222,7 @@ impl Bench {
             prior: 0.0,
             resistance: None,
             sights: None,
+            by_state: false,
             variant: 0,
             bands: self.of_probe.iter().map(pick).collect(),
             before: self
@@ -242,9 +243,20 @@ impl Bench {
                 site: Some(fault.site.clone()),
                 prior: fault.prior * share,
                 resistance,
+                by_state: self.varies(fault),
                 ..own
             },
         }
+    }
+
+    /// Whether a fault is a value out of its range that is another in each state of the part.
+    fn varies(&self, fault: &Fault) -> bool {
+        fault.drifts().is_some_and(|parameter| {
+            let settings = self.hookups.iter().map(|hookup| &hookup.setting.overrides);
+            let mut own = settings.flatten().filter(|(id, _)| *id == parameter);
+            let first = own.next();
+            own.any(|other| Some(other) != first)
+        })
     }
 }
 

@@ -168,6 +168,7 @@ impl Signatures {
                 }
             }
         }
+        self.spare_by_state(observations, &mut each);
         let mut left = Set::full(self.rows.len());
         for set in &each {
             left.keep(set);

@@ -19,6 +19,8 @@ pub enum Slight {
     LoadAbove(f64),
     /// A value just outside its limits.
     JustOutside,
+    /// The same, or off in a state that was not read.
+    Elsewhere,
 }
 
 impl Signatures {
@@ -54,11 +56,13 @@ impl Signatures {
     /// A part out of range at which some probe read looks.
     fn could_have_shown(&self, row: usize, probes: &[usize]) -> bool {
         self.rows[row].kind == Some(FaultKind::OutOfRange)
-            && probes.iter().any(|probe| {
-                let healthy = self.healthy(*probe);
-                self.telling(row, *probe)
-                    .is_some_and(|shows| shows.against_healthy(&healthy) != Seen::Never)
-            })
+            && probes.iter().any(|probe| self.could_show(row, *probe))
+    }
+
+    /// Whether a probe can tell a row from a good circuit.
+    pub(super) fn could_show(&self, row: usize, probe: usize) -> bool {
+        let shows = self.telling(row, probe);
+        shows.is_some_and(|shows| shows.against_healthy(&self.healthy(probe)) != Seen::Never)
     }
 
     /// Segments of one fault left standing, where the quiet end is among them and the loud end is out. There may be holes:
@@ -93,6 +97,7 @@ impl Signatures {
             let own = match self.narrowed(row, shown).map(|(span, _)| span) {
                 Some(span) if is_load(self.rows[row].kind) => Slight::LoadAbove(span.low),
                 Some(Interval { high, .. }) => Slight::SeriesBelow(high),
+                None if self.rows[row].by_state => Slight::Elsewhere,
                 None => Slight::JustOutside,
             };
             slight = Some(match (slight, own) {

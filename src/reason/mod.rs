@@ -9,6 +9,7 @@
 pub mod at_once;
 mod audit;
 mod better;
+mod by_state;
 mod cells;
 mod class;
 mod compute;

@@ -124,7 +124,8 @@ impl<'s> Planner<'s> {
             .filter(|probe| observations.iter().all(|one| one.probe != *probe))
             .filter(|probe| may_do(signatures, observations, *probe))
             .filter_map(move |probe| {
-                let weighed = weigh(signatures, &self.classes, left, before, probe)?;
+                let loose = |row: &usize| signatures.is_loose(*row, probe, observations);
+                let weighed = weigh(signatures, &self.classes, (left, before), probe, loose)?;
                 Some((probe, weighed))
             })
     }
@@ -180,15 +181,13 @@ impl Weighed {
 fn weigh(
     signatures: &Signatures,
     classes: &Classes,
-    left: &Set,
-    before: f64,
+    (left, before): (&Set, f64),
     probe: usize,
+    loose: impl Fn(&usize) -> bool,
 ) -> Option<Weighed> {
-    let cells = cells::cut(signatures, classes, probe, left.iter());
-    let anything = left
-        .iter()
-        .filter(|row| signatures.telling(*row, probe).is_none())
-        .collect();
+    let anything = |row: &usize| loose(row) || signatures.telling(*row, probe).is_none();
+    let (anything, held): (Vec<usize>, Vec<usize>) = left.iter().partition(anything);
+    let cells = cells::cut(signatures, classes, probe, held.into_iter());
     let total: f64 = cells.iter().map(RawCell::mass).sum();
     if total <= 0.0 {
         return None;

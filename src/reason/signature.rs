@@ -60,6 +60,8 @@ pub struct Row {
     pub resistance: Option<Interval>,
     /// Its place among the sights, where it is a segment of a resistance.
     pub sights: Option<usize>,
+    /// It is a value that follows the state of the part: off in one, it may be good in another.
+    pub by_state: bool,
     /// Which variant of the circuit, 0 where there is only one.
     pub variant: usize,
     /// What each probe reads, meter and tolerances included.

@@ -113,7 +113,7 @@ pub fn verdict(signatures: &Signatures, observations: &[Observation]) -> Verdict
     let fits = !left.is_empty();
     Verdict {
         proven: if fits {
-            by_good_readings(signatures, observations, &each)
+            by_good_readings(signatures, observations, &each, &left)
         } else {
             Vec::new()
         },
@@ -131,6 +131,7 @@ fn by_good_readings(
     signatures: &Signatures,
     observations: &[Observation],
     each: &[Set],
+    overall: &Set,
 ) -> Vec<Proven> {
     let healthy = |set: &Set| set.iter().any(|row| signatures.rows[row].fault.is_none());
     let mut left = Set::full(signatures.rows.len());
@@ -144,7 +145,15 @@ fn by_good_readings(
     }
     let probes: Vec<usize> = good.iter().map(|one| one.probe).collect();
     let shown = signatures.shown(&good, &each);
+    // A value that is suspected for what read off is no slight exception.
+    let fault = !healthy(overall);
+    let suspected =
+        |row: &usize| fault && overall.contains(*row) && signatures.rows[*row].resistance.is_none();
     let faint = signatures.faint(&left, &shown, &probes);
+    let faint = Set::of(
+        signatures.rows.len(),
+        faint.iter().filter(|row| !suspected(row)),
+    );
     proven(signatures, (&left, &faint), &shown)
 }
 

@@ -137,6 +137,9 @@ fn slightly(slight: Slight) -> String {
         Slight::SeriesBelow(ohms) => format!("series resistance of less than {}", rough(ohms)),
         Slight::LoadAbove(ohms) => format!("a leak or load of more than {}", rough(ohms)),
         Slight::JustOutside => "a value just outside its limits".to_owned(),
+        Slight::Elsewhere => {
+            "a value just outside its limits, or off in a state not measured".to_owned()
+        }
     }
 }
 

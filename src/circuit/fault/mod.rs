@@ -136,6 +136,14 @@ impl Fault {
         change::ranging(self, faulty)
     }
 
+    /// The value that is out of its range, if it is such a fault.
+    pub fn drifts(&self) -> Option<ParameterId> {
+        match self.changes[..] {
+            [Change::Drift(parameter, _)] => Some(parameter),
+            _ => None,
+        }
+    }
+
     /// The same fault with a part of its range, ohm; a fault without range stays as it is.
     #[must_use]
     pub fn narrowed(&self, low: f64, high: f64) -> Self {

@@ -1,6 +1,7 @@
 //! Every shipped family as the least card a shop can type: its numbers, its faults, its reasoning.
 
 mod bounds;
+mod by_state;
 mod claims;
 mod derived;
 mod numbers;

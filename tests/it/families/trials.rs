@@ -161,14 +161,14 @@ fn eliminated(
 }
 
 /// Nothing is proven good that is at fault, unless the exception made for it holds the fault.
-fn holds(verdict: &Verdict, fault: &Fault, ohms: f64) {
+pub(super) fn holds(verdict: &Verdict, fault: &Fault, ohms: f64) {
     let about =
         |one: &&Proven| one.subject == fault.subject && one.site == Some(fault.site.clone());
     for one in verdict.proven.iter().filter(about) {
         let excepted = match one.but {
             Some(Slight::SeriesBelow(most)) => ohms <= most,
             Some(Slight::LoadAbove(least)) => least <= ohms,
-            Some(Slight::JustOutside) => true,
+            Some(Slight::JustOutside | Slight::Elsewhere) => true,
             None => false,
         };
         let named = one.unless.contains(&fault.name);

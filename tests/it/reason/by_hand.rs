@@ -93,6 +93,7 @@ pub(super) fn row(
         prior,
         resistance: None,
         sights: None,
+        by_state: false,
         variant: 0,
         before: vec![None; bands.len()],
         bands,
