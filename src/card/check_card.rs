@@ -2,8 +2,8 @@
 //!
 //! In: a card as read, and the shelf it is checked against. Out: findings. Never: physics.
 
+use super::check_tests::{Names, ids, state_names};
 use super::fields::Fields;
-use super::read_tests::{Names, ids, state_names};
 use super::{Card, CautionSpec, Family, ParameterKind, ParameterSpec};
 use crate::finding::{Finding, kinds};
 use std::collections::{BTreeMap, BTreeSet};
@@ -70,10 +70,10 @@ fn check_against(card: &Card, circuit: &Family, fields: &Fields<'_>, findings: &
     };
     let names = Names {
         roles: circuit.roles.iter().map(String::as_str).collect(),
-        labels: card
+        pins: card
             .pins
             .iter()
-            .map(|pin| pin.label.value.as_str())
+            .map(|pin| (pin.label.value.as_str(), pin.role.value.as_str()))
             .collect(),
         tests,
         states: state_names(points, &circuit.states),

@@ -7,6 +7,7 @@
 //! what is built in, `readings` what a shop recorded, `load` the only contact with the disk.
 
 mod check_card;
+mod check_tests;
 mod circuit_types;
 mod codes;
 mod colours;

@@ -4,12 +4,13 @@
 //! it lacks what a page cannot do without. What names what is checked in `check_card`.
 
 use super::check_card::Shelf;
+use super::check_tests::{check_cautions, check_test_cautions};
 use super::fields::{Fields, doubled, measured, text, texts};
 use super::places::{Entry, Node, NodeKind};
 use super::read_connector::{read_connector, read_wires};
 use super::read_family::read_own_circuit;
 use super::read_parts::{check_colour, read_codes, read_curve, read_signal};
-use super::read_tests::{check_cautions, check_test_cautions, read_tests};
+use super::read_tests::read_tests;
 use super::{
     Card, Family, ParameterKind, ParameterValue, Pin, Placed, ScanKind, ScanValue, SourceKind,
     SourceNote,

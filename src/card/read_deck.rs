@@ -80,9 +80,13 @@ pub fn read<N: AsRef<str>, T: AsRef<str>>(
 
 /// `folder/x.yaml` or `.yml`, not deeper.
 fn is_in(file: &str, folder: &str) -> bool {
-    file.strip_prefix(folder)
-        .and_then(|rest| rest.strip_prefix('/'))
-        .is_some_and(|name| !name.contains('/') && stem(name).is_some())
+    name_in(file, folder).is_some_and(|name| stem(name).is_some())
+}
+
+/// A file's name, where it lies in this folder and not deeper.
+pub(super) fn name_in<'f>(file: &'f str, folder: &str) -> Option<&'f str> {
+    let name = file.strip_prefix(folder)?.strip_prefix('/')?;
+    (!name.contains('/')).then_some(name)
 }
 
 /// A YAML file's name without its ending.

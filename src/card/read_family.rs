@@ -2,13 +2,12 @@
 //!
 //! In: the tree of a family file or of `circuit:`. Out: a [`Family`] and findings.
 
+use super::check_tests::{Names, check_cautions, check_test_cautions, ids, state_names};
 use super::fields::{Fields, doubled, misread, values};
 use super::places::Node;
 use super::read_elements::read_elements;
 use super::read_parts::{read_codes, read_curve, read_signal};
-use super::read_tests::{
-    Names, check_cautions, check_test_cautions, ids, owned, read_tests, state_names,
-};
+use super::read_tests::{owned, read_tests};
 use super::{
     CautionSpec, ElementSpec, Family, ParameterKind, ParameterSpec, Placed, StateSpec, Term,
 };
@@ -87,7 +86,7 @@ fn read_circuit(
     let order = fields.texts("order", findings);
     let names = Names {
         roles: values(&roles),
-        labels: Vec::new(),
+        pins: Vec::new(),
         tests: ids(&tests),
         // The card's own signal points take the place of the family's.
         states: match states.is_empty() {

@@ -5,7 +5,7 @@
 
 use super::Lesson;
 use super::places::text_of;
-use super::read_deck::check_name;
+use super::read_deck::{check_name, name_in};
 use crate::finding::{Finding, Place, kinds};
 use std::collections::BTreeMap;
 
@@ -21,8 +21,7 @@ pub(super) fn read_lessons(
 
 /// `lessons/x.md`, not deeper.
 pub(super) fn is_lesson(file: &str) -> bool {
-    let name = file.strip_prefix("lessons/");
-    name.is_some_and(|name| !name.contains('/') && name.ends_with(".md"))
+    name_in(file, "lessons").is_some_and(|name| name.ends_with(".md"))
 }
 
 fn read_lesson(file: &str, bytes: &[u8], findings: &mut Vec<Finding>) -> Option<Lesson> {

@@ -2,12 +2,11 @@
 //!
 //! In: the map `tests`. Out: [`TestSpec`]s and findings. Never: nodes; a point stays the author's text.
 
-use super::fields::{Fields, doubled, texts, values};
+use super::fields::{Fields, texts, values};
 use super::places::{Entry, Node};
-use super::{AtSpec, CautionSpec, Key, LinkSpec, ObserveSpec, Placed, Plug, TestSpec};
+use super::{AtSpec, Key, LinkSpec, ObserveSpec, Placed, Plug, TestSpec};
 use crate::finding::{Finding, Place, kinds};
 use crate::quantity::{Dimension, read_quantity};
-use std::collections::BTreeMap;
 
 const KEYS: &[&str] = &[
     "title", "plug", "key", "volts", "ohms", "amps", "scan", "bridge", "through", "at", "when",
@@ -134,12 +133,7 @@ fn pair(
     let node = fields.get(key)?;
     let points = texts(node, key, findings);
     match <[Placed<String>; 2]>::try_from(points) {
-        Ok([red, black]) => {
-            if red.value == black.value {
-                findings.push(kinds::same_point(&black.place, &black.value));
-            }
-            Some((red, black))
-        }
+        Ok([red, black]) => Some((red, black)),
         Err(points) => {
             let found = format!("{} of them", points.len());
             let what = format!("`{key}`");
@@ -207,175 +201,6 @@ fn minutes(fields: &Fields<'_>, findings: &mut Vec<Finding>) -> f64 {
             MINUTES
         }
     }
-}
-
-/// Less than this between a battery and a pin is as good as nothing, ohm.
-const BARE: f64 = 100.0;
-
-/// Where a jumper or an ammeter leads battery voltage to a ground, or to what the module's own supply feeds.
-fn bare_battery(ends: [&Placed<String>; 2]) -> Option<&Placed<String>> {
-    let fed = match ends.map(|end| end.value.as_str()) {
-        ["battery", _] => ends[1],
-        [_, "battery"] => ends[0],
-        _ => return None,
-    };
-    let burns = ["ground", "body", "return", "reference", "signal"];
-    let burnt = burns.iter().any(|role| fed.value.contains(role));
-    burnt.then_some(fed)
-}
-
-/// What a test's points, conditions and cautions may name.
-pub(super) struct Names<'a> {
-    /// Roles of the circuit.
-    pub roles: Vec<&'a str>,
-    /// Pin labels, where a card has them.
-    pub labels: Vec<&'a str>,
-    /// Ids of all tests.
-    pub tests: Vec<&'a str>,
-    /// Signal points and states; empty where they are not known yet.
-    pub states: Vec<&'a str>,
-}
-
-impl Names<'_> {
-    /// Checks every name in these tests.
-    pub(super) fn check_tests(&self, tests: &[TestSpec], findings: &mut Vec<Finding>) {
-        for test in tests {
-            self.check_test(test, findings);
-        }
-    }
-
-    fn check_test(&self, test: &TestSpec, findings: &mut Vec<Finding>) {
-        match &test.observes {
-            ObserveSpec::Scan { input } => {
-                if !self.roles.contains(&input.value.as_str()) {
-                    findings.push(kinds::unknown_role(&input.place, &input.value, &self.roles));
-                }
-            }
-            ObserveSpec::Volts { red, black }
-            | ObserveSpec::Ohms { red, black }
-            | ObserveSpec::Amps { red, black } => {
-                self.check_point(red, false, findings);
-                self.check_point(black, false, findings);
-                let is_amps = matches!(test.observes, ObserveSpec::Amps { .. });
-                let burnt = bare_battery([red, black]).filter(|_| is_amps);
-                findings.extend(burnt.map(|end| kinds::bare_battery(&end.place, &end.value)));
-            }
-        }
-        for link in &test.links {
-            self.check_point(&link.from, true, findings);
-            self.check_point(&link.to, true, findings);
-            let bare = link.through.is_none_or(|load| load.low < BARE);
-            let burnt = bare_battery([&link.from, &link.to]).filter(|_| bare);
-            findings.extend(burnt.map(|end| kinds::bare_battery(&end.place, &end.value)));
-        }
-        if let Some(when) = &test.when
-            && let Some((id, _)) = when.value.split_once(" is ")
-            && !self.tests.contains(&id)
-        {
-            findings.push(kinds::unknown_test(&when.place, id, &self.tests));
-        }
-        if let AtSpec::Named(name) = &test.at
-            && !self.states.is_empty()
-            && !self.states.contains(&name.as_str())
-        {
-            findings.push(kinds::unknown_state(&test.id.place, name, &self.states));
-        }
-    }
-
-    fn check_point(&self, point: &Placed<String>, in_bridge: bool, findings: &mut Vec<Finding>) {
-        let typed = point.value.as_str();
-        let role = typed
-            .strip_prefix("part.")
-            .or_else(|| typed.strip_prefix("module."));
-        let known = match role {
-            Some(role) => self.roles.contains(&role),
-            None => {
-                self.roles.contains(&typed)
-                    || self.labels.contains(&typed)
-                    || matches!(typed, "good ground" | "battery")
-                    || (in_bridge && typed == "other rail")
-            }
-        };
-        if known {
-            return;
-        }
-        let halves = ["part.", "module."];
-        let mut names: Vec<String> = halves
-            .iter()
-            .flat_map(|half| self.roles.iter().map(move |role| format!("{half}{role}")))
-            .collect();
-        names.extend(["good ground", "battery"].map(str::to_owned));
-        if in_bridge {
-            names.push("other rail".into());
-        }
-        let mut known: Vec<&str> = self.roles.clone();
-        known.extend(names.iter().map(String::as_str));
-        findings.push(kinds::unknown_point(&point.place, typed, &known));
-    }
-
-    /// Checks an order of test ids.
-    pub(super) fn check_order(&self, order: &[Placed<String>], findings: &mut Vec<Finding>) {
-        for id in order {
-            if !self.tests.contains(&id.value.as_str()) {
-                findings.push(kinds::unknown_test(&id.place, &id.value, &self.tests));
-            }
-        }
-        doubled(order, |id, first| {
-            findings.push(kinds::doubled_test(&id.place, &id.value, first));
-        });
-    }
-}
-
-/// Checks caution ids; a text with a space in it is the author's own sentence.
-pub(super) fn check_cautions(
-    cautions: &[Placed<String>],
-    table: &BTreeMap<String, CautionSpec>,
-    findings: &mut Vec<Finding>,
-) {
-    let known: Vec<&str> = table.keys().map(String::as_str).collect();
-    for caution in cautions {
-        let own = caution.value.trim().contains(' ');
-        if !own && !known.is_empty() && !known.contains(&caution.value.as_str()) {
-            findings.push(kinds::unknown_caution(
-                &caution.place,
-                &caution.value,
-                &known,
-            ));
-        }
-    }
-}
-
-/// Checks the cautions of the tests in a map, which keep no places once read.
-pub(super) fn check_test_cautions(
-    node: Option<&Node>,
-    table: &BTreeMap<String, CautionSpec>,
-    findings: &mut Vec<Finding>,
-) {
-    let Some(tests) = node.and_then(|node| Fields::unchecked(node, "`tests`", &mut Vec::new()))
-    else {
-        return;
-    };
-    for entry in tests.entries() {
-        let ignored = &mut Vec::new();
-        if let Some(fields) = Fields::unchecked(&entry.value, "a test", ignored) {
-            check_cautions(&fields.texts("cautions", ignored), table, findings);
-        }
-    }
-}
-
-/// Ids of tests.
-pub(super) fn ids(tests: &[TestSpec]) -> Vec<&str> {
-    tests.iter().map(|test| test.id.value.as_str()).collect()
-}
-
-/// Names of a family's or card's signal points and states.
-pub(super) fn state_names<'a>(
-    points: &'a [super::SignalPoint],
-    states: &'a [super::StateSpec],
-) -> Vec<&'a str> {
-    let points = points.iter().map(|point| point.at.value.as_str());
-    let states = states.iter().map(|state| state.name.value.as_str());
-    points.chain(states).collect()
 }
 
 /// Texts without their places.

@@ -218,12 +218,9 @@ pub(super) fn colour_letters(word: &str) -> Option<String> {
 fn singular(word: &str) -> String {
     let cut = |letters: usize| word[..word.len() - letters].to_owned();
     let ends = |endings: &[&str]| endings.iter().any(|ending| word.ends_with(ending));
-    if word.len() > 4 && word.is_ascii() && ends(&["ies", "ie"]) && word != "series" {
-        return word
-            .trim_end_matches("ies")
-            .trim_end_matches("ie")
-            .to_owned()
-            + "y";
+    let stem = word.strip_suffix("ies").or_else(|| word.strip_suffix("ie"));
+    if let Some(stem) = stem.filter(|_| word.len() > 4 && word.is_ascii() && word != "series") {
+        return format!("{stem}y");
     }
     if word.len() <= 3 || !word.is_ascii() || !word.ends_with('s') {
         return word.to_owned();

@@ -58,6 +58,8 @@ pub enum Technique {
     MeasurePart,
     /// Ohms of the harness.
     MeasureHarness,
+    /// Ohms from a wire to all that it must not touch.
+    MeasureInsulation,
     /// Current through the meter.
     MeasureCurrent,
 }

@@ -148,22 +148,25 @@ pub(crate) fn unknown_split(
     rows: &[usize],
     repairs: &[String],
 ) -> Option<Missing> {
-    // No ohms along a wire tell what it touches.
     let is_short = |row: &&usize| is_load(signatures.rows[**row].kind);
-    let sits = |test: fn(&Site) -> bool| {
+    let at_wire = |row: &usize| matches!(signatures.rows[*row].site, Some(Site::Wire(_)));
+    let count = |test: fn(&Site) -> bool| {
+        // No ohms along a wire tell what it touches.
         let hits = rows
             .iter()
             .filter(|row| !is_short(row) || signatures.rows[**row].site == Some(Site::Part))
             .filter(|row| signatures.rows[**row].site.as_ref().is_some_and(test));
-        let count = hits.count();
-        count > 0 && count < rows.len()
+        hits.count()
     };
-    let technique = if sits(|site| matches!(site, Site::Part)) {
+    let some = |test: fn(&Site) -> bool| (1..rows.len()).contains(&count(test));
+    let technique = if some(|site| matches!(site, Site::Part)) {
         Technique::MeasurePart
-    } else if sits(|site| matches!(site, Site::Contact(_))) {
+    } else if some(|site| matches!(site, Site::Contact(_))) {
         Technique::VoltsBackProbed
-    } else if sits(|site| matches!(site, Site::Wire(_))) {
+    } else if 0 < count(|site| matches!(site, Site::Wire(_))) {
         Technique::MeasureHarness
+    } else if rows.iter().any(|row| is_short(&row) && at_wire(row)) {
+        Technique::MeasureInsulation
     } else {
         return None;
     };

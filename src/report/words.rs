@@ -62,6 +62,9 @@ pub fn technique(technique: Technique) -> &'static str {
         Technique::ScanValue => "the scan value as it is",
         Technique::MeasurePart => "ohms of the part at its own pins",
         Technique::MeasureHarness => "ohms of the harness from end to end, key off",
+        Technique::MeasureInsulation => {
+            "ohms from the wire to ground and to the wires beside it, unplugged at both ends, key off"
+        }
         Technique::MeasureCurrent => "current through the meter",
     }
 }

@@ -60,6 +60,10 @@ pub fn place_named(sheet: &Sheet, place: &str) -> Result<usize, Mistaken> {
     probe_named(sheet, place)
 }
 
+/// A meter zeroed with worse contact than it has now shows up to this much less than nothing, ohm. Common practice, no
+/// source.
+const ZEROED: f64 = 1.0;
+
 /// Takes a reading at a probe: `5.03 V`, `5.03`, `12k`, `OL`, `no change`, `cannot measure`, `drifts`.
 ///
 /// Half of the last digit typed is how far the number is known.
@@ -256,7 +260,12 @@ fn number(
     } else {
         typed.to_owned()
     };
-    match read_quantity(&text, asked.dimension) {
+    let below = text.strip_prefix(['-', '\u{2212}']);
+    let below = below.filter(|_| asked.dimension == Dimension::Resistance);
+    match read_quantity(below.unwrap_or(&text), asked.dimension) {
+        Ok(read) if below.is_some() && ZEROED < read.number => Err(plain(format!(
+            "`{text}` is less than nothing: take the power off the circuit, zero the meter and measure again"
+        ))),
         Ok(read) if read.number.abs() > most(asked.dimension) => Err(plain(format!(
             "`{text}` is more than any such circuit gives: look at the digits and the unit again"
         ))),
@@ -267,6 +276,14 @@ fn number(
             if number == 0.0 && !text.contains('.') {
                 within /= 10.0;
             }
+            let number = match below {
+                // No less than nothing, and as far from it as that.
+                Some(_) => {
+                    within += number;
+                    0.0
+                }
+                None => number,
+            };
             Ok((Observed::Value { number, within }, text))
         }
         Err(misread) => degrees(asked, shown, typed)

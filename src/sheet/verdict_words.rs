@@ -286,7 +286,16 @@ impl Teller<'_> {
             2 => "both",
             _ => "them",
         };
-        let close = format!("Take {again} again first; two faults at once are possible, too.");
+        let below = |at: &usize| {
+            let reading = self.taken.get(*at).map(|one| one.observation.reading);
+            matches!(reading, Some(Observed::Value { number, .. }) if number < 0.0)
+        };
+        let leads = match conflict.between.iter().any(below) {
+            true => "Below zero the leads may be the other way round. ",
+            false => "",
+        };
+        let close =
+            format!("{leads}Take {again} again first; two faults at once are possible, too.");
         let ways = ways.map(|way| self.way_out(way));
         [head].into_iter().chain(ways).chain([close]).collect()
     }

@@ -19,7 +19,7 @@ const ASTRAY: f64 = 50.0;
 /// A resistance from here on is as good as open, ohm: no ohmmeter of a workshop shows it. Common practice, no source.
 const AS_OPEN: f64 = 1e9;
 /// No current or voltage of a part reaches this.
-const BEYOND: f64 = 1e9;
+pub(super) const BEYOND: f64 = 1e9;
 /// A dead input that shows a substitute shows one within this part of full scale. Common practice, no source.
 const SUBSTITUTE: Interval = Interval {
     low: 0.1,

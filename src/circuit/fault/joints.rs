@@ -3,6 +3,7 @@
 //! In: a resistor that stands for a wire, a contact, a feed or the module's ground; the battery. Out: its faults, added to the
 //! [`Sites`]. Never: what a wire can touch.
 
+use super::insides::BEYOND;
 use super::sites::Sites;
 use super::words::{Words, of_battery, of_module_ground, prior};
 use super::{Change, Drift, FaultKind};
@@ -186,16 +187,8 @@ impl Sites<'_> {
     /// Where it feeds a wire, a battery below its volts is seen.
     pub(super) fn battery_flat(&mut self) {
         let feeds = self.wires.iter().any(|w| self.fuse_of(&w.role).is_some());
-        let mut all = self.network.elements().iter();
-        let volts = all.find_map(|element| match element.kind {
-            ElementKind::Source { volts, .. } if element.site == Site::Supply => Some(volts),
-            _ => None,
-        });
-        if let Some(volts) = volts.filter(|_| feeds) {
-            let changes = vec![Change::Drift(
-                volts,
-                Drift::Below(FLAT, f64::from(u16::MAX)),
-            )];
+        if let Some((_, volts)) = self.battery_source().filter(|_| feeds) {
+            let changes = vec![Change::Drift(volts, Drift::Below(FLAT, BEYOND))];
             let (kind, words) = (FaultKind::OutOfRange, of_battery());
             self.push(words, Site::Supply, kind, prior::BATTERY, changes);
         }

@@ -6,8 +6,8 @@ use super::crossed::is_symmetric;
 use super::words::{Words, of_relay, of_relay_joint, prior};
 use super::{Change, Fault, FaultKind, FaultScope};
 use crate::circuit::{
-    Element, ElementId, ElementKind, HookUp, Meter, Network, NodeId, Observe, Reading, Setting,
-    Site, Values, solve,
+    Element, ElementId, ElementKind, HookUp, Meter, Network, NodeId, Observe, ParameterId, Reading,
+    Setting, Site, Values, solve,
 };
 use crate::quantity::Toleranced;
 
@@ -282,10 +282,15 @@ impl<'a> Sites<'a> {
 
     /// The battery's plus and its volts.
     pub(super) fn battery_and_volts(&self) -> Option<(NodeId, Toleranced)> {
+        let source = self.battery_source();
+        source.map(|(plus, volts)| (plus, self.network.range(&volts)))
+    }
+
+    pub(super) fn battery_source(&self) -> Option<(NodeId, ParameterId)> {
         let mut all = self.network.elements().iter();
         all.find_map(|element| match element.kind {
             ElementKind::Source { plus, volts, .. } if element.site == Site::Supply => {
-                Some((plus, self.network.range(&volts)))
+                Some((plus, volts))
             }
             _ => None,
         })

@@ -17,6 +17,7 @@ pub(super) static KINDS: &[&Kind] = &[
     &LONELY_PLACE,
     &OHMS_LIVE,
     &SAME_POINT,
+    &WAITS_FOR_ITSELF,
     &BARE_BATTERY,
 ];
 
@@ -209,6 +210,25 @@ static SAME_POINT: Kind = Kind {
 pub fn same_point(place: &Place, typed: &str) -> Finding {
     let message = format!("both ends are at `{typed}`");
     Finding::new(&SAME_POINT, place, message).hint("name the other point".to_owned())
+}
+
+static WAITS_FOR_ITSELF: Kind = Kind {
+    file: FAMILY,
+    ..error(
+        "waits-for-itself",
+        "A test done only after itself",
+        "nobody could ever do it",
+        "tests:\n  mine: {title: Signal, plug: unplugged, key: on, volts: [signal, ground], when: mine is low}",
+        "tests:\n  first: {title: Signal, plug: unplugged, key: on, volts: [signal, ground]}\n  \
+         mine: {title: To the body, plug: unplugged, key: on, volts: [signal, good ground], when: first is low}",
+    )
+};
+
+/// A test whose condition names the test itself.
+pub fn waits_for_itself(place: &Place, test: &str) -> Finding {
+    let message = format!("`{test}` is to be done only after `{test}`");
+    Finding::new(&WAITS_FOR_ITSELF, place, message)
+        .hint("name a test that comes before it, or leave `when` out".to_owned())
 }
 
 static BARE_BATTERY: Kind = Kind {

@@ -320,6 +320,7 @@ carry_enum!(Technique {
     6 MeasurePart { }
     7 MeasureHarness { }
     8 MeasureCurrent { }
+    9 MeasureInsulation { }
 });
 carry_enum!(Condition {
     0 Low { }

@@ -118,3 +118,38 @@ fn a_short_that_a_fuse_still_carries_stays_a_suspect() {
     let short = "clear the short between the supply wire (pin 1) and ground, then replace the fuse if it has blown";
     assert!(repairs.contains(&short), "{repairs:?}");
 }
+
+/// Common practice, no source: a meter zeroed through worse contact shows a little less than nothing on what is shorted; far
+/// less than nothing is a circuit that is live.
+#[test]
+fn a_little_less_than_no_ohms_is_none() {
+    let card = "title: Bus of the drum\nfamily: can-pair\n\
+                pins:\n  1: {role: bus high}\n  2: {role: bus low}\n";
+    let repairs = |typed: &str| -> Vec<String> {
+        let told = of(card, &[typed]);
+        let all = each(&told["suspects"], "repair");
+        all.into_iter().map(str::to_owned).collect()
+    };
+    assert_eq!(repairs("near-ohms=-0.1"), repairs("near-ohms=0.1"));
+    let ran = demo(
+        "diagnose",
+        &["coolant-temperature", "sensor-ohms@20 C=-5"],
+        "",
+    );
+    assert!(
+        ran.status != 0 && ran.err.contains("take the power off"),
+        "{}",
+        ran.err
+    );
+}
+
+/// Common practice, no source: red and black changed over put a minus before what a voltmeter shows.
+#[test]
+fn volts_below_zero_tell_of_leads_changed_over() {
+    let told = told(&["coolant-temperature", "supply=-5.01"]);
+    let lines = texts(&told["conflict"]).join(" ");
+    assert!(
+        lines.contains("the leads may be the other way round"),
+        "{lines}"
+    );
+}

@@ -160,3 +160,28 @@ fn wires_of_two_like_tracks_can_be_crossed() {
         assert!(rows.any(|row| row.name == "signal and signal 2 wires crossed"));
     }
 }
+
+/// Common practice, no source: which of two wires is broken, or touches what it must not, ohms of the wires tell with both
+/// ends off.
+#[test]
+fn an_order_of_a_pair_names_the_ohms_that_its_tests_do_not_measure() {
+    let sheet = sheet_of(
+        "title: Pair\nfamily: can-pair\npins:\n  1: {role: bus high}\n  2: {role: bus low}\n",
+    );
+    let split_by = |words: &str| -> Vec<Technique> {
+        let mut groups = sheet.reasoning.audit.groups.iter();
+        let group = groups.find(|group| {
+            group
+                .repairs
+                .iter()
+                .filter(|one| one.contains(words))
+                .count()
+                == 2
+        });
+        let group = group.unwrap_or_else(|| panic!("{words}"));
+        group.split_by.iter().map(|one| one.technique).collect()
+    };
+    assert_eq!(split_by("repair the bus"), [Technique::MeasureHarness]);
+    assert_eq!(split_by(") and ground"), [Technique::MeasureInsulation]);
+    assert_eq!(split_by(") and battery"), [Technique::MeasureInsulation]);
+}
