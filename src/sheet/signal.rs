@@ -107,10 +107,10 @@ pub(super) fn check_limits(card: &Card, sheet: &Sheet, findings: &mut Vec<Findin
         else {
             continue;
         };
-        let Some(reads) = &written.reads else {
-            continue;
-        };
-        if reads.value.high < point.band.low || point.band.high < reads.value.low {
+        let stated = written.reads.as_ref();
+        if let Some(reads) = stated
+            && (reads.value.high < point.band.low || point.band.high < reads.value.low)
+        {
             let text = write_interval(point.band, Dimension::Voltage);
             let typed = write_interval(reads.value, Dimension::Voltage);
             findings.push(kinds::signal_point_out_of_reach(
@@ -120,12 +120,18 @@ pub(super) fn check_limits(card: &Card, sheet: &Sheet, findings: &mut Vec<Findin
                 &text,
             ));
         }
+        // What is worked out holds every tolerance; a good part in the middle of it must set no code.
+        let middle = f64::midpoint(point.band.low, point.band.high);
+        let (low, high, place) = match stated {
+            Some(reads) => (reads.value.low, reads.value.high, &reads.place),
+            None => (middle, middle, &written.at.place),
+        };
         if let Some(valid) = signal.valid
-            && (reads.value.low < valid.low || valid.high < reads.value.high)
+            && (low < valid.low || valid.high < high)
         {
             let limits = write_interval(valid, Dimension::Voltage);
             findings.push(kinds::input_limit_inside_signal(
-                reads.place.clone(),
+                place.clone(),
                 &point.at,
                 &limits,
             ));

@@ -172,3 +172,23 @@ fn the_examples_from_physics_hold_in_solved_circuits() {
         assert!(right.is_empty(), "{}: right: {}", kind.code, lines(&right));
     }
 }
+
+/// By hand: 2.8 kohm with B 3960 K is 141 ohm at 110 C, so a pull-up of 2.49 kohm on 5 V leaves 0.27 V at the pin.
+#[test]
+fn limits_that_cut_into_a_curve_are_found_at_the_point() {
+    let card = "title: Warm\nfamily: thermistor-2wire\npins: {1: signal, 2: ground}\n\
+                parameters: {pull_up: 2.49 kohm ± 1 %, valid: 0.5 to 4.9 V}\n\
+                curve: {r25: 2.8 kohm ± 1 %, beta: 3960 K ± 1 %}\nsignal: [{at: 20 C}, {at: 110 C}]\n";
+    let files = [("deck.yaml", DECK), ("cards/warm.yaml", card)];
+    let files = files.map(|(name, text)| (name.to_owned(), text.as_bytes().to_vec()));
+    let (deck, findings) = read(&files.into(), &shipped());
+    assert!(findings.is_empty(), "{}", lines(&findings));
+    let findings = sheets(&deck.unwrap()).1;
+    assert_eq!(codes(&findings), ["limit-inside-signal"]);
+    assert_eq!(findings[0].place.line, 6, "{}", lines(&findings));
+    assert!(
+        findings[0].message.contains("110 C"),
+        "{}",
+        lines(&findings)
+    );
+}
