@@ -24,7 +24,7 @@ export function recordText(keeper, told, screen) {
   });
   const several = told.suspects.length > 1;
   const fine = isFine(told);
-  const left = told.suspects.map(({ percent, repair, faint }) => `- ${fine ? "" : `${percent} `}${repair}${faint ? " (only if too slight to show)" : ""}`);
+  const left = told.suspects.map(({ percent, repair, faint }) => `- ${fine ? "" : `${percent} `}${repair}${faint ? " (only where these readings do not show it)" : ""}`);
   const lists = all(screen, "[data-list]").filter(({ dataset }) => dataset.list !== "suspects").map((part) => {
     const values = /** @type {(string | {says: string})[]} */ (told[part.dataset.list ?? ""] ?? []);
     const lines = values.map((value) => `- ${typeof value === "string" ? value : value.says}`);

@@ -18,7 +18,7 @@ const SHOWN = 6;
 /** @param {Suspect} suspect */
 const suspect = ({ repair, percent, faint }) => {
   const line = made("span", repair);
-  if (faint) line.append(" ", made("small", "only if too slight to show"));
+  if (faint) line.append(" ", made("small", "only where these readings do not show it"));
   const row = document.createDocumentFragment();
   row.append(made("b", percent), line);
   return row;

@@ -191,7 +191,7 @@ pub(super) fn print_suspects(
     let shares: Vec<f64> = told.suspects.iter().map(|one| one.share).collect();
     for (one, share) in told.suspects.iter().zip(in_percent(&shares)).take(most) {
         let faint = if one.faint {
-            "  (only if too slight to show)"
+            "  (only where these readings do not show it)"
         } else {
             ""
         };
@@ -206,8 +206,15 @@ pub(super) fn print_suspects(
 /// The other states of the same test, as they are typed: nobody heats an engine for a reading.
 fn other_states(sheet: &Sheet, next: &NextLine) -> Vec<String> {
     let probes = &sheet.reasoning.signatures.probes;
-    let own = probes.get(next.probe).map_or("", |probe| &probe.test);
-    let same = |probe: &usize| *probe != next.probe && probes[*probe].test == own;
+    let same = |probe: &usize| {
+        let own = probes.get(next.probe);
+        own.is_some_and(|own| {
+            let probe = &probes[*probe];
+            probe.test == own.test
+                && probe.kind == own.kind
+                && probe.hookup.setting != own.hookup.setting
+        })
+    };
     (0..probes.len())
         .filter(same)
         .map(|probe| place_name(sheet, probe))

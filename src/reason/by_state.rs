@@ -54,7 +54,7 @@ impl Signatures {
     }
 
     fn in_one_state(&self, a: usize, b: usize) -> bool {
-        let state = |probe: usize| Some(&self.probes.get(probe)?.hookup.setting.overrides);
+        let state = |probe: usize| Some(&self.probes.get(probe)?.hookup.setting);
         state(a) == state(b)
     }
 }

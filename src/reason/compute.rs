@@ -12,7 +12,7 @@ use crate::circuit::fault::Fault;
 use crate::circuit::{
     Band, Bands, CircuitError, Felt, HookUp, Network, Observe, ParameterId, Sweep,
 };
-use crate::quantity::{Interval, maths};
+use crate::quantity::{Dimension, Interval, maths};
 
 /// Cuts of one resistance at most: beyond, the nearest go together. Each cut costs a row at every probe.
 const CUTS: usize = 4;
@@ -44,7 +44,7 @@ pub fn signatures_of(
     let bench = Bench::of(network, probes, bands)?;
     let numbered: Vec<(usize, &Fault)> = faults.iter().enumerate().collect();
     let each = at_once::each(&numbered, |fault| bench.fault(*fault, network, bands));
-    let mut rows = vec![bench.row(None, bench.healthy.clone())];
+    let mut rows = vec![bench.row(network, None, bench.healthy.clone())];
     let mut sights = Vec::new();
     for one in each {
         let (own, sight) = one?;
@@ -116,7 +116,7 @@ impl Bench {
         let (Some(range), Some(ohms)) = (fault.range, fault.ranging(&faulty)) else {
             let bands = self.read_all(fault, (network, &faulty), bands)?;
             return Ok((
-                vec![self.row(Some((number, fault, 1.0, None)), bands)],
+                vec![self.row(network, Some((number, fault, 1.0, None)), bands)],
                 None,
             ));
         };
@@ -125,7 +125,7 @@ impl Bench {
         let mut rows = Vec::new();
         for (span, share) in segments(range, &cuts(fault, range, &found)) {
             let bands = self.read_span(&mut ranging, span, bands)?;
-            rows.push(self.row(Some((number, fault, share, Some(span))), bands));
+            rows.push(self.row(network, Some((number, fault, share, Some(span))), bands));
         }
         let sights = FaultSights {
             fault: number,
@@ -209,7 +209,12 @@ impl Bench {
         .collect()
     }
 
-    fn row(&self, fault: Option<(usize, &Fault, f64, Option<Interval>)>, bands: Vec<Band>) -> Row {
+    fn row(
+        &self,
+        network: &Network,
+        fault: Option<(usize, &Fault, f64, Option<Interval>)>,
+        bands: Vec<Band>,
+    ) -> Row {
         let pick = |place: &usize| bands[*place].clone();
         let own = Row {
             fault: None,
@@ -243,19 +248,25 @@ impl Bench {
                 site: Some(fault.site.clone()),
                 prior: fault.prior * share,
                 resistance,
-                by_state: self.varies(fault),
+                by_state: self.varies(fault, network),
                 ..own
             },
         }
     }
 
-    /// Whether a fault is a value out of its range that is another in each state of the part.
-    fn varies(&self, fault: &Fault) -> bool {
+    /// Whether a fault is a value out of its range that is another in each state of the part. Electronics set each of
+    /// their currents anew.
+    fn varies(&self, fault: &Fault, network: &Network) -> bool {
         fault.drifts().is_some_and(|parameter| {
-            let settings = self.hookups.iter().map(|hookup| &hookup.setting.overrides);
-            let mut own = settings.flatten().filter(|(id, _)| *id == parameter);
+            let settings = self.hookups.iter().map(|hookup| &hookup.setting);
+            let all = settings.clone().flat_map(|setting| &setting.overrides);
+            let mut own = all.filter(|(id, _)| *id == parameter);
             let first = own.next();
+            let is_current = network.parameters()[parameter.0].dimension == Dimension::Current;
+            let mut closed = settings.map(|setting| &setting.closed);
+            let closes = closed.next();
             own.any(|other| Some(other) != first)
+                || is_current && closed.any(|other| Some(other) != closes)
         })
     }
 }

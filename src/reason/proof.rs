@@ -6,7 +6,7 @@
 use super::faint::{Slight, is_load};
 use super::resistance::Shown;
 use super::set::Set;
-use super::signature::Signatures;
+use super::signature::{Row, Signatures};
 use super::verdict::Establishes;
 use crate::circuit::Site;
 use crate::circuit::fault::FaultKind;
@@ -49,11 +49,10 @@ pub enum Open {
 
 fn subjects(signatures: &Signatures) -> Vec<(&str, Option<&Site>)> {
     let mut subjects: Vec<(&str, Option<&Site>)> = Vec::new();
-    // Wires in each other's place are no thing that could be good.
-    let things = signatures
-        .rows
-        .iter()
-        .filter(|row| row.fault.is_some() && row.kind != Some(FaultKind::Crossed));
+    // Wires in each other's place are no thing that could be good, nor is what touches in the module.
+    let inside = |row: &Row| row.site == Some(Site::Module) && row.kind == Some(FaultKind::ToWire);
+    let all = signatures.rows.iter().filter(|row| row.fault.is_some());
+    let things = all.filter(|row| row.kind != Some(FaultKind::Crossed) && !inside(row));
     for row in things {
         let own = (row.subject.as_str(), row.site.as_ref());
         if !subjects.contains(&own) {

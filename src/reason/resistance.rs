@@ -20,13 +20,9 @@ pub(crate) struct Shown {
     pub(crate) variant: usize,
     /// It read good.
     pub(crate) good: bool,
-    /// How many times the resistance that always shows it can hide: more than once where the last digit typed is coarse
-    /// beside the band.
-    pub(crate) hides: f64,
+    /// From the least to the most that was typed can stand for.
+    pub(crate) typed: Option<Interval>,
 }
-
-/// A reading moves less and less with more resistance; where it moves by up to a fifth of the whole, this covers it.
-const BENDS: f64 = 1.25;
 
 impl Signatures {
     /// Where observations read good, by what each of them alone leaves. A reading that is off bounds nothing: at the
@@ -36,25 +32,42 @@ impl Signatures {
         let pairs: Vec<(&Observation, &Set)> = observations.iter().zip(each).collect();
         let told = pairs.iter().filter(numbers);
         told.flat_map(|(one, left)| {
-            let hides = self.hides(one);
+            let typed = match one.reading {
+                Observed::Value { number, within } => Some(Interval {
+                    low: number - within,
+                    high: number + within,
+                }),
+                _ => None,
+            };
             let shown = self.shown_at(one.probe, |row| left.contains(row));
-            shown.map(move |shown| Shown { hides, ..shown })
+            shown.map(move |shown| Shown { typed, ..shown })
         })
         .filter(|shown| shown.good)
         .collect()
     }
 
-    /// How many times the least resistance that always shows a number can hide that is known to some digits only: as much
-    /// more as it reaches beyond the band.
-    fn hides(&self, observation: &Observation) -> f64 {
-        let Observed::Value { number, within } = observation.reading else {
+    /// How many times the resistance that always shows can hide where the last digit typed reaches beyond the band. A reading
+    /// follows `(a + b x) / (1 + c x)`: it has moved by the width of the band where it always shows, and moves by ever less
+    /// towards its end, which a coarse digit may hold, too.
+    fn hides(&self, sight: Sight, one: &Shown) -> f64 {
+        let mut good = self.rows.iter().filter(|row| row.fault.is_none());
+        let good = good.find(|row| row.variant == one.variant);
+        let spans = good.map_or(&[][..], |row| &row.bands[one.probe].intervals);
+        let ([first, .., last] | [first @ last], Some(typed)) = (spans, one.typed) else {
             return 1.0;
         };
-        let band = self.healthy(observation.probe);
-        let beyond = band.intervals.iter().map(|span| {
-            (number + within - span.high).max(span.low - number + within) / (span.high - span.low)
-        });
-        1.0 + BENDS * beyond.fold(f64::INFINITY, f64::min).max(0.0)
+        let width = last.high - first.low;
+        let beyond = match 0.0 < sight.moves {
+            true => typed.high - last.high,
+            false => first.low - typed.low,
+        };
+        let left = sight.moves.abs() - 1.5 * width;
+        match beyond {
+            ..=0.0 => 1.0,
+            beyond if left <= beyond => f64::INFINITY,
+            beyond if left.is_infinite() => 1.0 + beyond / width,
+            beyond => (1.0 + beyond / width) * left / (left - beyond),
+        }
     }
 
     /// What a reading at a probe shows of every variant, by whether its healthy row gives such a reading.
@@ -70,7 +83,7 @@ impl Signatures {
                 probe,
                 variant: row.variant,
                 good: gives(place),
-                hides: 1.0,
+                typed: None,
             })
     }
 
@@ -133,10 +146,11 @@ impl Signatures {
             let Some(bound) = (if one.good { sight.always } else { sight.first }) else {
                 continue;
             };
+            let hides = self.hides(sight, one);
             let is_low = one.good == is_load(row.kind);
             let bound = match is_low {
-                true => bound / one.hides,
-                false => bound * one.hides,
+                true => bound / hides,
+                false => bound * hides,
             };
             let within = bound.clamp(own.low, own.high);
             if is_low {

@@ -23,6 +23,8 @@ pub struct Sight {
     pub nominal: Option<f64>,
     /// From here it always shows, ohm. None where it never always does.
     pub always: Option<f64>,
+    /// How far the reading of nominal parts moves to its loud end.
+    pub moves: f64,
 }
 
 /// Which end of its range a resistance shows at.
@@ -85,6 +87,7 @@ impl Asked<'_, '_> {
             first: sight.first.map(back),
             nominal: sight.nominal.map(back),
             always: always.map(back),
+            ..sight
         })
     }
 
@@ -120,6 +123,12 @@ impl Asked<'_, '_> {
         }
         let width = healthy.high - healthy.low;
         let rest = looks[0].1;
+        let moves = looks[2].1 - rest;
+        // The quiet end of a wide resistance, a worn switch, is the edge of what is good, not its middle.
+        let shifted = match self.healthy.nominal {
+            Some(Reading::Value(middle)) => (rest - middle).abs(),
+            _ => 0.0,
+        };
         let mut nominal = Nominal {
             asked: self,
             looks,
@@ -130,13 +139,14 @@ impl Asked<'_, '_> {
         let out = |value: &f64| (value - healthy.high).max(healthy.low - value);
         let outside = nominal.crossing(out, Aim::After(near))?;
         let always = match outside {
-            Some(_) => nominal.always(width)?,
+            Some(_) => nominal.always((width - shifted).max(near))?,
             None => None,
         };
         Ok(Some(Sight {
             first,
             nominal: outside,
             always,
+            moves,
         }))
     }
 
@@ -148,6 +158,11 @@ impl Asked<'_, '_> {
         if Seen::against_healthy(&top, healthy) == Seen::Never {
             return Ok(Sight::default());
         }
+        let moves = match (top.nominal, healthy.nominal) {
+            (Some(Reading::Value(top)), Some(Reading::Value(rest))) => top - rest,
+            (Some(Reading::NoPath), _) => f64::INFINITY,
+            _ => 0.0,
+        };
         // A reading that turns back is good again at the end.
         let stays_clear = 0.0 < clears(&top, healthy);
         let mut looks = vec![
@@ -173,6 +188,7 @@ impl Asked<'_, '_> {
             first,
             nominal,
             always,
+            moves,
         })
     }
 

@@ -41,7 +41,7 @@ pub struct Suspect {
     pub share: f64,
     /// The series resistance it would be, ohm, where it is left only as one.
     pub resistance: Option<Interval>,
-    /// Left only where it is too slight for the readings taken to show.
+    /// Left only where it does not show in the readings taken: too slight, or off in another state.
     pub faint: bool,
     /// Rows of the signatures.
     pub rows: Vec<usize>,
@@ -62,8 +62,12 @@ pub fn suspects(signatures: &Signatures, observations: &[Observation]) -> Suspec
     let (left, each) = signatures.left_by_all(observations);
     let probes: Vec<usize> = observations.iter().map(|one| one.probe).collect();
     let shown = signatures.shown(observations, &each);
-    let faint = signatures.faint(&left, &shown, &probes);
     let standing = classes.set_of(left.iter());
+    // What is wrong has shown.
+    let faint = match standing.contains(HEALTHY) {
+        true => signatures.faint(&left, &shown, &probes),
+        false => Set::empty(signatures.rows.len()),
+    };
     let total: f64 = left
         .iter()
         .filter(|row| classes.of[*row] != HEALTHY)

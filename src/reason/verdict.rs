@@ -7,12 +7,11 @@
 use super::class::{Classes, HEALTHY};
 use super::evidence::{Observation, Observed};
 use super::outcome::{Worth, worth};
+use super::plan::rank_probes;
 use super::probe::ProbeKind;
 use super::proof::{Open, Proven, open, proven};
-use super::separate::Seen;
 use super::set::Set;
 use super::signature::Signatures;
-use super::tell::told;
 use crate::circuit::Site;
 
 /// What the readings so far say.
@@ -145,10 +144,9 @@ fn by_good_readings(
     }
     let probes: Vec<usize> = good.iter().map(|one| one.probe).collect();
     let shown = signatures.shown(&good, &each);
-    // A value that is suspected for what read off is no slight exception.
+    // What is suspected for what read off is no slight exception.
     let fault = !healthy(overall);
-    let suspected =
-        |row: &usize| fault && overall.contains(*row) && signatures.rows[*row].resistance.is_none();
+    let suspected = |row: &usize| fault && overall.contains(*row);
     let faint = signatures.faint(&left, &shown, &probes);
     let faint = Set::of(
         signatures.rows.len(),
@@ -188,10 +186,10 @@ fn claim(
             site: sites.remove(0),
             repairs,
         },
-        _ if separable(signatures, classes, observations, left) => {
-            Establishes::Several { repairs, sites }
+        _ if rank_probes(signatures, observations).is_empty() => {
+            Establishes::NotSeparable { repairs, sites }
         }
-        _ => Establishes::NotSeparable { repairs, sites },
+        _ => Establishes::Several { repairs, sites },
     }
 }
 
@@ -202,27 +200,6 @@ fn sites(signatures: &Signatures, rows: impl Iterator<Item = usize>) -> Vec<Site
     sites.sort_unstable();
     sites.dedup();
     sites
-}
-
-/// Whether a probe not read yet tells two of the repairs left apart, at least at times.
-fn separable(
-    signatures: &Signatures,
-    classes: &Classes,
-    observations: &[Observation],
-    left: &Set,
-) -> bool {
-    let rows: Vec<usize> = left.iter().collect();
-    (0..signatures.probes.len())
-        .filter(|probe| observations.iter().all(|one| one.probe != *probe))
-        .any(|probe| {
-            rows.iter().enumerate().any(|(place, a)| {
-                rows[place + 1..].iter().any(|b| {
-                    classes.of[*a] != classes.of[*b]
-                        && told(signatures.telling(*a, probe), signatures.telling(*b, probe))
-                            != Seen::Never
-                })
-            })
-        })
 }
 
 /// Observations without which more rows would stand: dropped one by one, derived first, then the latest.

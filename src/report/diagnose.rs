@@ -48,7 +48,7 @@ struct SuspectReport<'a> {
     /// The same in whole percent, all of them together a hundred.
     percent: String,
     faults: &'a [String],
-    /// Left only where it is too slight to show.
+    /// Left only where it does not show in these readings: too slight, or off in another state.
     faint: bool,
 }
 

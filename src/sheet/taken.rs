@@ -3,6 +3,7 @@
 //! In: a sheet and text. Out: [`Taken`] observations, or a [`Mistaken`] that names what there is. Never:
 //! a guess between two tests, states or units.
 
+use super::carried::is_one_point;
 use super::shown::volts_shown;
 use super::types::Sheet;
 use crate::circuit::Observe;
@@ -147,7 +148,8 @@ pub(super) fn probe_named(sheet: &Sheet, place: &str) -> Result<usize, Mistaken>
             all: named(),
         }),
         Some(state) => {
-            let found = states().position(|known| same(&known, state));
+            let is_it = |known: String| same(&known, state) || is_one_point(&known, state);
+            let found = states().position(is_it);
             found
                 .map(|at| own[at])
                 .or_else(|| {

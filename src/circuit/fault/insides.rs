@@ -3,7 +3,7 @@
 //! In: one element. Out: its [`Fault`]s, added to the [`Sites`]. Never: wiring.
 
 use super::sites::{SHORT, Sites};
-use super::words::{of_module, prior};
+use super::words::{bad, of_module, prior};
 use super::{Change, Fault, FaultKind};
 use crate::circuit::network::Drift;
 use crate::circuit::{Element, ElementId, ElementKind, NodeId, ParameterId, Site};
@@ -51,6 +51,9 @@ impl Sites<'_> {
             ElementKind::Switch { .. } => {
                 self.push_part(name, "stuck open", Stuck, open());
                 self.push_part(name, "stuck closed", Stuck, vec![Change::StuckClosed(id)]);
+                let scope = self.scope;
+                let words = |kind| scope.of_part(name, bad(kind));
+                self.bad_when_closed((id, &Site::Part), [SHARED; 2], words);
             }
             ElementKind::Source { .. } | ElementKind::Regulator { .. } => {
                 self.push_part(name, "dead", Dead, open());
@@ -164,6 +167,8 @@ impl Sites<'_> {
                 self.push_inside(&element.name, "stuck open", Stuck, open());
                 let closed = vec![Change::StuckClosed(id)];
                 self.push_inside(&element.name, "stuck closed", Stuck, closed);
+                let words = |kind| of_module(&element.name, bad(kind));
+                self.bad_when_closed((id, &Site::Module), [SHARED; 2], words);
             }
             _ => self.push_inside(&element.name, "open", Open, open()),
         }

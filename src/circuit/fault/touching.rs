@@ -3,7 +3,7 @@
 //! In: the wires of a network. Out: faults, added to the [`Sites`]. Never: shorts to ground, a reference or the battery.
 
 use super::sites::{RUBBED, Sites, Wire};
-use super::words::prior;
+use super::words::{of_input, prior};
 use super::{Change, FaultKind};
 use crate::circuit::{NodeId, Site};
 
@@ -36,7 +36,12 @@ impl Sites<'_> {
                     (Site::Module, module),
                     (Site::Part, part(roles[0]).zip(part(roles[1]))),
                 ] {
-                    let words = self.scope.of_touching(roles, &site);
+                    let mut words = self.scope.of_touching(roles, &site);
+                    let mut inputs = self.network.inputs().iter();
+                    if site == Site::Module && inputs.any(|input| input.role == one.role) {
+                        // What touches there is no thing of its own that could be good.
+                        words.subject = of_input(&one.role);
+                    }
                     let load = ends.map(|(a, b)| Change::Load(a, b, Some(RUBBED)));
                     touching.extend(load.map(|load| (words, site, load)));
                 }

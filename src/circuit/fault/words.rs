@@ -189,9 +189,13 @@ impl FaultScope {
 
     pub(super) fn of_input(&self, role: &str, what: &str) -> Words {
         let whole = format!("the module's input of {}", self.pin(role));
-        let subject = format!("module input {role}");
-        worded(subject, &whole, what, MODULE.to_owned())
+        worded(of_input(role), &whole, what, MODULE.to_owned())
     }
+}
+
+/// What faults of a module's input are about.
+pub(super) fn of_input(role: &str) -> String {
+    format!("module input {role}")
 }
 
 const MODULE: &str = "check the module's feeds and grounds, then replace the module";
@@ -238,7 +242,7 @@ pub(super) fn of_module_ground(kind: FaultKind) -> Words {
     }
 }
 
-fn bad(kind: FaultKind) -> &'static str {
+pub(super) fn bad(kind: FaultKind) -> &'static str {
     match kind {
         FaultKind::High => "has too much resistance",
         FaultKind::NearlyOpen => "nearly open",

@@ -6,6 +6,8 @@
 //! stand in the text, `types` how each type does.
 
 mod own_point;
+
+pub(super) use own_point::is_one_point;
 mod pen;
 mod types;
 

@@ -11,6 +11,8 @@ use crate::sheet::states::resistance;
 
 /// How far a thermometer at the part may be off, K: contact or infrared, common practice, no source.
 const THERMOMETER: f64 = 2.0;
+/// No two points lie so near to each other, in base units.
+const NO_STEP: f64 = 1e-6;
 /// What a point can be told by.
 const KNOWN_BY: [Dimension; 4] = [
     Dimension::Temperature,
@@ -20,22 +22,41 @@ const KNOWN_BY: [Dimension; 4] = [
 ];
 
 impl Carried {
-    /// Adds the place, where it is a point of a known test that the card does not name; whether it did.
+    /// Adds the place, where it is a point of a known test that the card does not name, and with it every other test that
+    /// can be done there; whether it did.
     pub fn add_point(&mut self, place: &str) -> bool {
         let Some((test, state)) = place.split_once('@') else {
             return false;
         };
-        let mut added = None;
-        for at in 0..self.variants.len() {
-            let Some((like, probe)) = self.own_probe(at, test.trim(), state.trim()) else {
-                return false;
-            };
-            added = Some(like);
-            self.variants[at].probes.push(probe);
+        let (test, state) = (test.trim(), state.trim());
+        if self.own_probes(test, state).is_none() {
+            return false;
         }
-        let of_test = added.and_then(|like| self.of_test.get(like).copied());
-        self.of_test.extend(of_test);
-        of_test.is_some()
+        let known = self.variants.first().map_or(&[][..], |one| &one.probes);
+        let mut tests: Vec<String> = known.iter().map(|probe| probe.test.clone()).collect();
+        tests.dedup();
+        for test in tests {
+            let Some((like, probes)) = self.own_probes(&test, state) else {
+                continue;
+            };
+            self.of_test.push(self.of_test[like]);
+            for (variant, probe) in self.variants.iter_mut().zip(probes) {
+                variant.probes.push(probe);
+            }
+        }
+        true
+    }
+
+    /// The probe of every variant that reads the test at that point, and which probe it is like.
+    fn own_probes(&self, test: &str, state: &str) -> Option<(usize, Vec<Probe>)> {
+        let variants = 0..self.variants.len();
+        let each: Option<Vec<(usize, Probe)>> = variants
+            .map(|variant| self.own_probe(variant, test, state))
+            .collect();
+        let each = each?;
+        let like = each.first()?.0;
+        (like < self.of_test.len())
+            .then(|| (like, each.into_iter().map(|(_, probe)| probe).collect()))
     }
 
     /// The probe of a variant that reads the test at that point, and which probe it is like.
@@ -46,7 +67,10 @@ impl Carried {
             .enumerate()
             .filter(|(_, probe)| probe.test == test)
             .collect();
-        if own.iter().any(|(_, probe)| probe.state == state) {
+        if own
+            .iter()
+            .any(|(_, probe)| is_one_point(&probe.state, state))
+        {
             return None;
         }
         let (like, dimension, number) = own.iter().find_map(|(at, probe)| {
@@ -89,6 +113,17 @@ impl Carried {
             high: below.high.max(above.high),
         })
     }
+}
+
+/// Whether two texts are one point: `40 C` is `104 F`.
+pub(in crate::sheet) fn is_one_point(known: &str, typed: &str) -> bool {
+    let mut told = KNOWN_BY.into_iter();
+    known == typed
+        || told.any(|by| {
+            let read = |text| read_quantity(text, by).ok();
+            let both = read(known).zip(read(typed));
+            both.is_some_and(|(a, b)| (a.number - b.number).abs() < NO_STEP)
+        })
 }
 
 /// Everything between the neighbours of a number, of what is set in that place.

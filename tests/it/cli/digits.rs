@@ -18,7 +18,7 @@ fn proven<'a>(told: &'a Value, subject: &str) -> &'a str {
     own.unwrap_or_else(|| panic!("{subject} is not proven: {all:#?}"))
 }
 
-/// Ohm's law: of 5 V over a pull-up of 220 kohm, 8.4 kohm in series with the bridge take 0.18 V and 3 kohm 0.07 V: a display
+/// Ohm's law: of 5 V over a pull-up of 220 kohm, 4.8 kohm in series with the bridge take 0.11 V and 2.4 kohm 0.05 V: a display
 /// of one decimal may hide more than one of two. The wires of signal and ground lie in one loop there.
 #[test]
 fn a_tool_with_one_decimal_proves_the_same_wires_with_more_left_open() {
@@ -31,9 +31,9 @@ fn a_tool_with_one_decimal_proves_the_same_wires_with_more_left_open() {
     let coarse = told(&["egr-position", "supply=5.0", "open-signal=5.0", "force=0.0"]);
     for (told, wire, most) in [
         (&fine, "signal wire", "2.4 kohm"),
-        (&fine, "ground wire", "3 kohm"),
-        (&coarse, "signal wire", "8.4 kohm"),
-        (&coarse, "ground wire", "8.4 kohm"),
+        (&fine, "ground wire", "2.4 kohm"),
+        (&coarse, "signal wire", "4.8 kohm"),
+        (&coarse, "ground wire", "4.8 kohm"),
     ] {
         let proven = proven(told, wire);
         let left = format!("but for series resistance of less than {most}");
@@ -152,4 +152,40 @@ fn volts_below_zero_tell_of_leads_changed_over() {
         lines.contains("the leads may be the other way round"),
         "{lines}"
     );
+}
+
+/// Common practice, no source: worn contacts of a switch have ohms, which its own pins show; what good readings prove ends
+/// where something is suspected.
+#[test]
+fn a_switch_that_closes_with_ohms_is_worn() {
+    let card = "title: Gate of the drum\nfamily: switch-ground\n\
+                pins:\n  1: {role: signal}\n  2: {role: ground}\n";
+    let told = of(card, &["switch-ohms@closed=12 ohm"]);
+    assert_eq!(each(&told["suspects"], "repair"), ["replace the switch"]);
+    let told = of(card, &["switch-ohms@closed=0.5 ohm", "at-rest@closed=0.9"]);
+    let repairs = each(&told["suspects"], "repair");
+    assert!(!repairs.contains(&"replace the switch"), "{repairs:?}");
+    let proven = texts(&told["proven"]);
+    assert!(
+        !proven.iter().any(|one| one.contains("contact")),
+        "{proven:?}"
+    );
+}
+
+/// Common practice, no source: the same temperature is the same, however it is written; the part is read where it was off.
+#[test]
+fn a_temperature_of_ones_own_is_read_at_every_test() {
+    let first = told(&["coolant-temperature", "at-rest@34 C=4.3", "supply=5.0"]);
+    assert_eq!(
+        first["next"]["place"], "sensor-ohms@34 C",
+        "{:#}",
+        first["next"]
+    );
+    let cleared = told(&[
+        "coolant-temperature",
+        "at-rest@40 C=3.0",
+        "sensor-ohms@104 F=1.48 kohm",
+    ]);
+    let repairs = each(&cleared["suspects"], "repair");
+    assert!(!repairs.contains(&"replace the sensor"), "{repairs:?}");
 }

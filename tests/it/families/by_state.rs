@@ -5,6 +5,7 @@
 use super::deck;
 use super::trials::{all_faults, holds};
 use crate::reason::trials::{Dice, draw, shown};
+use loomleaf::circuit::fault::Fault;
 use loomleaf::circuit::{HookUp, Setting, Values, solve};
 use loomleaf::reason::{Observation, suspects, verdict};
 use loomleaf::sheet::{Sheet, Variant, sheet};
@@ -12,13 +13,17 @@ use loomleaf::sheet::{Sheet, Variant, sheet};
 /// Trials a fault.
 const TRIALS: usize = 300;
 
-/// A value for every state that the card names, off in one or more of them.
+/// A value for every state that the card names, off in one or more of those in which it is felt.
 fn values_by_state(
     circuit: &Variant,
-    fault: &loomleaf::circuit::fault::Fault,
+    (fault, felt): (&Fault, &[bool]),
     dice: &mut Dice,
 ) -> Vec<(Setting, Values)> {
     let faulty = fault.apply(&circuit.network);
+    let is_felt = |own: &&HookUp| {
+        let mut hooked = circuit.hooked.iter().zip(felt);
+        hooked.any(|(hooked, felt)| *felt && hooked.hookup.setting == own.setting)
+    };
     let mut states: Vec<&HookUp> = Vec::new();
     for hooked in circuit
         .hooked
@@ -32,7 +37,10 @@ fn values_by_state(
             states.push(&hooked.hookup);
         }
     }
-    let first = dice.pick(states.len());
+    let at: Vec<usize> = (0..states.len())
+        .filter(|place| is_felt(&states[*place]))
+        .collect();
+    let first = at[dice.pick(at.len())];
     let each = states.iter().enumerate().map(|(place, hookup)| {
         let off = place == first || dice.roll() < 0.5;
         let network = if off { &faulty } else { &circuit.network };
@@ -46,7 +54,13 @@ fn trial(sheet: &Sheet, (variant, row): (usize, usize), dice: &mut Dice) {
     let circuit = &sheet.variants[variant];
     let number = signatures.rows[row].fault.unwrap();
     let fault = &all_faults(sheet)[variant][number];
-    let states = values_by_state(circuit, fault, dice);
+    let good = signatures.rows[..row]
+        .iter()
+        .rfind(|row| row.fault.is_none())
+        .unwrap();
+    let bands = signatures.rows[row].bands.iter().zip(&good.bands);
+    let felt: Vec<bool> = bands.map(|(off, good)| off != good).collect();
+    let states = values_by_state(circuit, (fault, &felt), dice);
     let mut read = Vec::new();
     for (probe, hooked) in circuit.hooked.iter().enumerate() {
         if dice.roll() < 0.6 {

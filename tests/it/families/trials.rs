@@ -1,5 +1,5 @@
 //! Trials: a fault of a shipped family drawn by its prior, the vehicle's parts drawn inside their tolerances,
-//! all tests of the order read with the meter's error; the true fault must stay among the suspects. Law, no
+//! all tests of the order read with the meter's error and typed with few digits or many; the true fault must stay among the suspects. Law, no
 //! source: elimination by bands is safe if and only if bands hold.
 
 use super::deck;
@@ -8,7 +8,7 @@ use loomleaf::circuit::fault::{Fault, FaultScope, faults};
 use loomleaf::circuit::{HookUp, Network, Setting, Values, solve};
 use loomleaf::quantity::Toleranced;
 use loomleaf::reason::{
-    Observation, Proven, Signatures, Slight, Suspect, Verdict, suspects, verdict,
+    Observation, Observed, Proven, Signatures, Slight, Suspect, Verdict, suspects, verdict,
 };
 use loomleaf::sheet::{Sheet, sheet};
 
@@ -80,6 +80,18 @@ fn with_loads(hookup: &HookUp, dice: &mut Dice) -> HookUp {
     drawn
 }
 
+/// A reading as one types it: with all its digits, or only some.
+fn typed(reading: Observed, dice: &mut Dice) -> Observed {
+    let step = [0.0, 0.01, 0.1, 1.0][dice.pick(4)];
+    match reading {
+        Observed::Value { number, .. } if 0.0 < step => Observed::Value {
+            number: (number / step).round() * step,
+            within: step / 2.0,
+        },
+        other => other,
+    }
+}
+
 /// One trial: repairs left, those too slight to show left out.
 fn trial(sheet: &Sheet, all: &[Vec<Fault>], dice: &mut Dice) -> usize {
     let variant = dice.pick(sheet.variants.len());
@@ -108,7 +120,7 @@ pub(super) fn trial_of(
         let hookup = with_loads(&hooked.hookup, dice);
         // A circuit that hunts has no reading to write down.
         if let Ok(reading) = solve::read(&network, &hookup, &values) {
-            let reading = shown(reading, dice, &network, &hookup);
+            let reading = typed(shown(reading, dice, &network, &hookup), dice);
             read.push(Observation { probe, reading });
         }
     }
