@@ -23,7 +23,7 @@ pub struct Sight {
     pub nominal: Option<f64>,
     /// From here it always shows, ohm. None where it never always does.
     pub always: Option<f64>,
-    /// How far the reading of nominal parts moves to its loud end.
+    /// How far the reading of nominal parts moves to its loud end, where it moves by `(a + b R) / (1 + c R)`; else 0.
     pub moves: f64,
 }
 
@@ -87,7 +87,12 @@ impl Asked<'_, '_> {
             first: sight.first.map(back),
             nominal: sight.nominal.map(back),
             always: always.map(back),
-            ..sight
+            // One that may turn moves by no rule.
+            moves: if self.sweep.may_turn() {
+                0.0
+            } else {
+                sight.moves
+            },
         })
     }
 

@@ -150,6 +150,7 @@ fn a_temperature_of_ones_own_is_typed_with_the_large_keys_and_held_against_the_c
     hand.tap("button.enter");
     hand.sees("[data-told].bad [data-expected]|91");
     hand.tap("[data-go-verdict]");
+    hand.sees("[data-readings] li|91");
     let read = "[...document.querySelectorAll('[data-readings] li')].map((one) => one.innerText.includes('91'))";
     assert_eq!(hand.chrome.eval(read), json!([true]));
     hand.check_quiet();
