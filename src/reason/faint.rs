@@ -17,10 +17,8 @@ pub enum Slight {
     SeriesBelow(f64),
     /// A load of at least this, ohm.
     LoadAbove(f64),
-    /// A value just outside its limits.
-    JustOutside,
-    /// The same, or off in a state that was not read.
-    Elsewhere,
+    /// A value outside its limits that does not show in what was read: just outside, or off in another state.
+    Outside,
 }
 
 impl Signatures {
@@ -86,30 +84,37 @@ impl Signatures {
         }
     }
 
-    /// How slight some rows are where this was shown: the hull of their resistances, or just outside their limits.
-    pub(crate) fn slight(
-        &self,
-        rows: impl Iterator<Item = usize>,
-        shown: &[Shown],
-    ) -> Option<Slight> {
-        let mut slight = None;
+    /// How slight some rows are where this was shown, once for each way of being slight: the hull of their resistances, or
+    /// outside their limits unseen.
+    pub(crate) fn slight(&self, rows: impl Iterator<Item = usize>, shown: &[Shown]) -> Vec<Slight> {
+        let mut all: Vec<Slight> = Vec::new();
         for row in rows {
             let own = match self.narrowed(row, shown).map(|(span, _)| span) {
                 Some(span) if is_load(self.rows[row].kind) => Slight::LoadAbove(span.low),
                 Some(Interval { high, .. }) => Slight::SeriesBelow(high),
-                None if self.rows[row].by_state => Slight::Elsewhere,
-                None => Slight::JustOutside,
+                None => Slight::Outside,
             };
-            slight = Some(match (slight, own) {
-                (Some(Slight::SeriesBelow(a)), Slight::SeriesBelow(b)) => {
-                    Slight::SeriesBelow(a.max(b))
-                }
-                (Some(Slight::LoadAbove(a)), Slight::LoadAbove(b)) => Slight::LoadAbove(a.min(b)),
-                (Some(Slight::JustOutside) | None, own) => own,
-                (Some(kept), _) => kept,
-            });
+            let known = all
+                .iter_mut()
+                .find_map(|known| Some((known.with(own)?, known)));
+            match known {
+                Some((both, known)) => *known = both,
+                None => all.push(own),
+            }
         }
-        slight
+        all
+    }
+}
+
+impl Slight {
+    /// The less slight of two that are slight in one way.
+    fn with(self, other: Self) -> Option<Self> {
+        match (self, other) {
+            (Self::SeriesBelow(a), Self::SeriesBelow(b)) => Some(Self::SeriesBelow(a.max(b))),
+            (Self::LoadAbove(a), Self::LoadAbove(b)) => Some(Self::LoadAbove(a.min(b))),
+            (Self::Outside, Self::Outside) => Some(Self::Outside),
+            _ => None,
+        }
     }
 }
 

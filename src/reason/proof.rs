@@ -18,8 +18,8 @@ pub struct Proven {
     pub subject: String,
     /// Where it sits.
     pub site: Option<Site>,
-    /// But for something too slight to have shown.
-    pub but: Option<Slight>,
+    /// But for what is too slight to have shown.
+    pub but: Vec<Slight>,
     /// Unless one of these shorts is there, which would have read the same: it is proven to carry then.
     pub unless: Vec<String>,
 }
@@ -133,13 +133,12 @@ pub(crate) fn open(
             let row = &signatures.rows[*row];
             row.subject == subject && row.site.as_ref() == site
         });
-        if let Some(slight) = signatures.slight(own, shown) {
-            open.push(Open::Slight {
-                subject: subject.to_owned(),
-                site: site.cloned(),
-                slight,
-            });
-        }
+        let slight = signatures.slight(own, shown).into_iter();
+        open.extend(slight.map(|slight| Open::Slight {
+            subject: subject.to_owned(),
+            site: site.cloned(),
+            slight,
+        }));
     }
     open
 }

@@ -97,8 +97,9 @@ pub fn next_test(sheet: &Sheet, taken: &[Taken], skipped: &[usize]) -> Option<Ne
 
 fn proven(proven: &Proven) -> String {
     let mut says = proven.subject.clone();
-    if let Some(slight) = proven.but {
-        says.push_str(&format!(", but for {}", slightly(slight)));
+    if !proven.but.is_empty() {
+        let but: Vec<String> = proven.but.iter().copied().map(slightly).collect();
+        says.push_str(&format!(", but for {}", but.join(", or ")));
     }
     if !proven.unless.is_empty() {
         says.push_str(&format!(
@@ -114,7 +115,7 @@ fn is_told(open: &Open, proven: &[Proven]) -> bool {
     let Open::Slight { subject, .. } = open else {
         return false;
     };
-    let mut told = proven.iter().filter(|one| one.but.is_some());
+    let mut told = proven.iter().filter(|one| !one.but.is_empty());
     told.any(|one| one.subject == *subject)
 }
 
@@ -136,10 +137,7 @@ fn slightly(slight: Slight) -> String {
     match slight {
         Slight::SeriesBelow(ohms) => format!("series resistance of less than {}", rough(ohms)),
         Slight::LoadAbove(ohms) => format!("a leak or load of more than {}", rough(ohms)),
-        Slight::JustOutside => "a value just outside its limits".to_owned(),
-        Slight::Elsewhere => {
-            "a value just outside its limits, or off in a state not measured".to_owned()
-        }
+        Slight::Outside => "a value outside its limits that these readings do not show".to_owned(),
     }
 }
 

@@ -123,7 +123,7 @@ fn three_wire_forced_low_proves_wire_and_input_and_suspects_the_part() {
         .iter()
         .find(|one| one.subject == "module input signal")
         .unwrap();
-    assert!(input.unless.is_empty() && input.but.is_none());
+    assert!(input.unless.is_empty() && input.but.is_empty());
     assert!(found.rests_on.contains(&2));
 }
 

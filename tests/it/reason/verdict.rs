@@ -66,7 +66,7 @@ fn full_supply_leaves_the_part_its_contacts_and_small_resistance() {
         .collect();
     assert_eq!(subjects, ["signal wire", "module supply", "ground wire"]);
     // The ground wire only but for 400 kohm, below which it reads full supply.
-    assert_eq!(found.proven[2].but, Some(Slight::SeriesBelow(400_000.0)));
+    assert_eq!(found.proven[2].but, [Slight::SeriesBelow(400_000.0)]);
 }
 
 /// Nothing read, nothing claimed.
