@@ -48,9 +48,8 @@ impl Signatures {
 
     /// The good circuit to a value that follows the state; none to other rows.
     fn good_of(&self, row: usize) -> Option<usize> {
-        let mut before = (0..row).rev();
-        let good = before.find(|row| self.rows[*row].fault.is_none());
-        good.filter(|_| self.rows[row].by_state)
+        let own = &self.rows[row];
+        self.good_in(own.variant).filter(|_| own.by_state)
     }
 
     fn in_one_state(&self, a: usize, b: usize) -> bool {

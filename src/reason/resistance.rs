@@ -50,9 +50,8 @@ impl Signatures {
     /// follows `(a + b x) / (1 + c x)`: it has moved by the width of the band where it always shows, and moves by ever less
     /// towards its end, which a coarse digit may hold, too.
     fn hides(&self, sight: Sight, one: &Shown) -> f64 {
-        let mut good = self.rows.iter().filter(|row| row.fault.is_none());
-        let good = good.find(|row| row.variant == one.variant);
-        let spans = good.map_or(&[][..], |row| &row.bands[one.probe].intervals);
+        let good = self.good_in(one.variant);
+        let spans = good.map_or(&[][..], |row| &self.rows[row].bands[one.probe].intervals);
         let ([first, .., last] | [first @ last], Some(typed)) = (spans, one.typed) else {
             return 1.0;
         };

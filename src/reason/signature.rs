@@ -123,6 +123,12 @@ impl Signatures {
         Self::of(probes, rows, sights, unsure)
     }
 
+    /// The row of a variant's healthy circuit.
+    pub(super) fn good_in(&self, variant: usize) -> Option<usize> {
+        let mut rows = self.rows.iter();
+        rows.position(|row| row.fault.is_none() && row.variant == variant)
+    }
+
     /// Everything a healthy circuit can read at a probe.
     pub fn healthy(&self, probe: usize) -> Band {
         Band::union(

@@ -39,7 +39,7 @@ impl Sites<'_> {
                     let mut words = self.scope.of_touching(roles, &site);
                     let mut inputs = self.network.inputs().iter();
                     if site == Site::Module && inputs.any(|input| input.role == one.role) {
-                        // What touches there is no thing of its own that could be good.
+                        // There it is the input that is not good.
                         words.subject = of_input(&one.role);
                     }
                     let load = ends.map(|(a, b)| Change::Load(a, b, Some(RUBBED)));
